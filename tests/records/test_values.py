@@ -1,0 +1,120 @@
+"""The value types: what they read, what they refuse, and that they say what they read."""
+
+import pytest
+from builders import WRITTEN_TYPES
+
+from workbench.records import Breaks, Face, Outcome, Outline, Plane, Quantity, Readings, When
+from workbench.records.planes import PlaneKind
+from workbench.records.written import NotUnderstoodError, Written
+
+SAMPLES = {
+    "Quantity": ["50.0", "350 psi", "-3 degC", "2.4e3 N", "8 mil"],
+    "Outcome": ["12.1 pH", "none", "3"],
+    "Readings": ["690; 700; 655", "mean 690; min 560; max 900; n 40"],
+    "When": ["2019", "2019-02", "2019-02-08", "2019-02-08 14:30", "2019-02-08 14:30+01:00"],
+    "Plane": ["A", "A/B", "B", "B/C", "-/Y", "Y", "Y/Z"],
+    "Breaks": ["A/B 60; B 30; Y 10", "B/C 95; ? 5", "B/C 95; C ?"],
+    "Face": ["C/D", "C/D@D", "outer", "section C"],
+    "Outline": ["0 0; 4 0; 4 3; 0 3", "0 0; 9 0; 9 9; 0 9 | 1 1; 2 1; 2 2"],
+    "Features": ["drain; curing=wax; joint=no"],
+    "Refs": ["bay-1; bay-2"],
+}
+
+
+@pytest.mark.parametrize("kind", WRITTEN_TYPES, ids=lambda kind: kind.__name__)
+def test_a_value_says_the_words_it_was_read_from(kind: type[Written]) -> None:
+    for text in SAMPLES[kind.__name__]:
+        value = kind.read(text)
+        assert str(value) == text
+        assert kind.read(str(value)) == value
+
+
+@pytest.mark.parametrize("text", ["", "abc", "1,5", "nan", "inf", "MPa 3"])
+def test_a_quantity_without_a_plain_number_is_refused(text: str) -> None:
+    with pytest.raises(NotUnderstoodError):
+        Quantity.read(text)
+
+
+def test_written_digits_are_kept() -> None:
+    assert str(Quantity.read("50.0 MPa")) == "50.0 MPa"
+    assert Quantity.read("50.0 MPa").digits == 1
+
+
+@pytest.mark.parametrize(
+    ("written", "plain"), [("8 µm", "um"), ("21 °C", "degC"), ("3 m²", "m2"), ("5 mils", "mil")]
+)
+def test_units_with_special_signs_are_read_as_plain_letters(written: str, plain: str) -> None:
+    assert Quantity.read(written).unit == plain
+
+
+def test_the_last_coat_to_glue_is_one_plane_whatever_the_letter() -> None:
+    assert Plane.read("C/Y") == Plane.read("-/Y")
+
+
+@pytest.mark.parametrize("code", ["A/C", "B/A", "AB", "Z", "Y/A", "A/", "1"])
+def test_a_code_that_names_no_plane_is_refused(code: str) -> None:
+    with pytest.raises(NotUnderstoodError):
+        Plane.read(code)
+
+
+def test_planes_sort_from_the_substrate_up() -> None:
+    codes = ["Y", "B/C", "A", "C", "-/Y", "A/B", "B", "Y/Z"]
+    ordered = sorted((Plane(code) for code in codes), key=lambda plane: plane.height)
+    assert [plane.code for plane in ordered] == ["A", "A/B", "B", "B/C", "C", "-/Y", "Y", "Y/Z"]
+
+
+def test_the_kind_of_a_plane_follows_from_its_code() -> None:
+    kinds = [Plane(code).kind for code in ("A", "A/B", "B", "Y")]
+    assert kinds == [
+        PlaneKind.SUBSTRATE, PlaneKind.INTERFACE, PlaneKind.COAT, PlaneKind.GLUE,
+    ]  # fmt: skip
+
+
+def test_breaks_that_sum_to_97_are_not_balanced() -> None:
+    assert not Breaks.read("A/B 60; B 37").balanced
+    assert Breaks.read("A/B 60; B 40").balanced
+    assert Breaks.read("A/B 60; B ?").balanced
+
+
+def test_breaks_read_with_the_number_first_as_well() -> None:
+    assert Breaks.read("100 B/C") == Breaks.read("B/C 100")
+
+
+def test_glue_shares_are_added_over_the_three_glue_planes() -> None:
+    assert Breaks.read("B 40; -/Y 20; Y 30; Y/Z 10").glue == 60
+
+
+def test_an_outline_with_a_hole_deducts_it() -> None:
+    assert Outline.read("0 0; 4 0; 4 3; 0 3 | 1 1; 2 1; 2 2; 1 2").area_m2 == pytest.approx(11)
+
+
+def test_a_partial_date_spans_its_whole_period() -> None:
+    month = When.read("2019-02")
+    assert (month.end() - month.start()).days == 28
+    assert month.precision == "month"
+
+
+@pytest.mark.parametrize("text", ["08/02/2019", "2019-13", "2019-02-30", "yesterday", ""])
+def test_a_date_in_another_order_is_refused_not_guessed(text: str) -> None:
+    with pytest.raises(NotUnderstoodError):
+        When.read(text)
+
+
+def test_a_summary_keeps_its_mean_and_count() -> None:
+    summary = Readings.read("mean 690; min 560; max 900; n 40")
+    assert (summary.average, summary.smallest, summary.number) == (690, 560, 40)
+
+
+def test_a_face_names_the_side_that_was_looked_at() -> None:
+    face = Face.read("C/D@D")
+    assert face.plane == Plane("C/D")
+    assert face.side == "D"
+    with pytest.raises(NotUnderstoodError):
+        Face.read("C/D@B")
+
+
+def test_an_outcome_is_a_number_or_a_word_of_the_list() -> None:
+    assert Outcome.read("Present").word == "present"
+    assert Outcome.read("12.1 pH").value == pytest.approx(12.1)
+    with pytest.raises(NotUnderstoodError):
+        Outcome.read("plenty")

@@ -1,0 +1,5 @@
+"""Run the workbench: `python -m workbench`."""
+
+from workbench.cli.main import main
+
+main()

@@ -1,0 +1,1 @@
+"""What readings say together: check, compute, return a named result."""

@@ -1,0 +1,1 @@
+"""Where it is kept: tables, shelves, steps, originals, journal."""

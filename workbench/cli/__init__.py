@@ -1,0 +1,1 @@
+"""The desk from a terminal."""

@@ -1,0 +1,5 @@
+"""The commands of the workbench."""
+
+
+def main() -> None:
+    """Run the command that the arguments name."""

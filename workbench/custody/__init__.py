@@ -1,0 +1,1 @@
+"""Who held it, and is it unchanged: ledger, digests, verification."""

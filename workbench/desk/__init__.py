@@ -1,0 +1,1 @@
+"""What a person does: the case, acts with undo, and questions. No Qt."""

@@ -1,0 +1,1 @@
+"""In and out: field book, tables, pictures in; exports out."""

@@ -1,0 +1,1 @@
+"""What follows: observations from records, candidate causes, exclusions, grades."""

@@ -1,0 +1,148 @@
+"""All records of a case at one moment, and the questions they answer by themselves."""
+
+from collections.abc import Iterable
+from datetime import UTC, tzinfo
+from functools import cached_property
+from typing import TypeVar, cast
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from workbench.records.background import Area, CaseEntry, Coat, Location
+from workbench.records.codes import Condition
+from workbench.records.kinds import BY_NOUN
+from workbench.records.planes import Plane, PlaneKind
+from workbench.records.record import Record, Source
+from workbench.records.samples import Sample
+
+R = TypeVar("R", bound=Record)
+
+
+class Dossier:
+    """An unchanging set of records; every computation, figure and section starts from one."""
+
+    def __init__(self, records: Iterable[Record] = ()) -> None:
+        """Sort the records by type, keeping their order within a type."""
+        self._by_kind: dict[type[Record], list[Record]] = {}
+        for record in records:
+            self._by_kind.setdefault(type(record), []).append(record)
+
+    def all(self, kind: type[R], *, withdrawn: bool = False) -> tuple[R, ...]:
+        """Return the records of `kind`; those withdrawn only when asked for."""
+        held = cast("list[R]", self._by_kind.get(kind, []))
+        return tuple(held) if withdrawn else tuple(one for one in held if not one.withdrawn)
+
+    def everything(self, *, withdrawn: bool = False) -> tuple[Record, ...]:
+        """Return the records of all types."""
+        return tuple(r for kind in self._by_kind for r in self.all(kind, withdrawn=withdrawn))
+
+    def find(self, kind: type[R], label: str) -> R | None:
+        """Return the record of `kind` that is called `label`, withdrawn or not."""
+        return cast("R | None", self._labelled.get((kind.noun, label)))
+
+    def resolve(self, source: Source) -> Record | None:
+        """Return the record that `source` names, or None where there is none."""
+        kind = BY_NOUN.get(source.noun)
+        return self.find(kind, source.label) if kind else None
+
+    def with_records(self, records: Iterable[Record]) -> "Dossier":
+        """Return a dossier with `records` added, or put in the place of those with their id."""
+        held = {one.id: one for one in self.everything(withdrawn=True)}
+        return Dossier((held | {one.id: one for one in records}).values())
+
+    @cached_property
+    def _labelled(self) -> dict[tuple[str, str], Record]:
+        everything = self.everything(withdrawn=True)
+        return {(one.noun, one.label): one for one in reversed(everything)}
+
+    # -- the case as a whole
+
+    def entry(self, key: str) -> str:
+        """Return what the case says of `key`, or an empty text."""
+        found = self.find(CaseEntry, key)
+        return found.value if found and not found.withdrawn else ""
+
+    @property
+    def questions(self) -> tuple[str, ...]:
+        """The questions put, in their order."""
+        asked = [e for e in self.all(CaseEntry) if e.key.startswith("question") and e.value]
+        return tuple(e.value for e in sorted(asked, key=lambda e: (len(e.key), e.key)))
+
+    @property
+    def zone(self) -> tzinfo:
+        """The time zone of the case; UTC where none is said or the name is unknown."""
+        try:
+            return ZoneInfo(self.entry("time zone")) if self.entry("time zone") else UTC
+        except (ZoneInfoNotFoundError, ValueError):
+            return UTC
+
+    # -- where
+
+    def area(self, ref: str) -> Area | None:
+        """Return the area called `ref`."""
+        return self.find(Area, ref)
+
+    def area_at(self, at: str) -> Area | None:
+        """Return the area that `at` names: itself, or that of the location or sample `at`."""
+        if location := self.find(Location, at):
+            return self.area(location.area)
+        if sample := self.find(Sample, at):
+            parent = sample.at or sample.parent
+            return self.area_at(parent) if parent and parent != at else None
+        return self.area(at)
+
+    def area_of(self, record: Record) -> Area | None:
+        """Return the area that a record speaks of, where it speaks of one."""
+        for name in ("location", "at", "sample", "area"):
+            at = getattr(record, name, None)
+            if isinstance(at, str) and at:
+                return self.area_at(at)
+        return record if isinstance(record, Area) else None
+
+    def condition_at(self, at: str) -> Condition:
+        """Return the condition of the area of `at`; unknown where there is none."""
+        area = self.area_at(at)
+        return area.condition if area else Condition.UNKNOWN
+
+    # -- which layer
+
+    def system_of(self, area: Area | None) -> tuple[Coat, ...]:
+        """Return the layers of the system of `area` from the substrate up.
+
+        An area that names no system takes that of the area it lies in, or the only system of
+        the case.
+        """
+        systems = dict.fromkeys(coat.system for coat in self.all(Coat))
+        name = area.system if area else ""
+        while area and not name and area.within and area.within != area.ref:
+            area = self.area(area.within)
+            name = area.system if area else ""
+        if not name and len(systems) == 1:
+            (name,) = systems
+        return self.system(name)
+
+    def system(self, name: str) -> tuple[Coat, ...]:
+        """Return the layers of the system called `name`, from the substrate up."""
+        layers = (coat for coat in self.all(Coat) if coat.system == name)
+        return tuple(sorted(layers, key=lambda coat: coat.order))
+
+    def plane_name(self, plane: Plane, system: Iterable[Coat] = ()) -> str:
+        """Return a plane in words, never a letter alone: "B/C, body coat to finish"."""
+        return f"{plane}, {_in_words(plane, {coat.order: coat for coat in system})}"
+
+
+_GLUE_WORDS = {"-/Y": "last coat to glue", "Y": "within the glue", "Y/Z": "glue to fixture"}
+
+
+def _in_words(plane: Plane, coats: dict[int, Coat]) -> str:
+    if plane.lower is None or plane.upper is None:
+        return _GLUE_WORDS[plane.code]
+    lower, upper = _layer_word(plane.lower, coats), _layer_word(plane.upper, coats)
+    if plane.kind is PlaneKind.INTERFACE:
+        return f"{lower} to {upper}"
+    return f"within {lower}"
+
+
+def _layer_word(order: int, coats: dict[int, Coat]) -> str:
+    coat = coats.get(order)
+    if order == 0:
+        return coat.material.replace("_", " ") if coat else "substrate"
+    return (coat.product or coat.material.replace("_", " ")) if coat else f"coat {order}"

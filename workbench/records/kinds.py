@@ -1,0 +1,35 @@
+"""Every record type there is, in the order of the field book and of the case."""
+
+from workbench.records.answers import Answer
+from workbench.records.background import (
+    Application,
+    Area,
+    AreaEvent,
+    CaseEntry,
+    Coat,
+    Document,
+    Instrument,
+    Limit,
+    Location,
+    Party,
+    RecoatWindow,
+    SitePlan,
+    Weather,
+)
+from workbench.records.field_tests import Measurement, PullOff, Rating, Thickness
+from workbench.records.laboratory import LabResult
+from workbench.records.record import Record
+from workbench.records.samples import CustodyEntry, Sample
+from workbench.records.survey import Photo, SurveyEntry
+
+FIELD_BOOK: tuple[type[Record], ...] = (
+    CaseEntry, Party, Document, Coat, RecoatWindow, Limit, Area, AreaEvent, SitePlan, Application,
+    Weather, Location, SurveyEntry, PullOff, Rating, Thickness, Measurement, Sample, CustodyEntry,
+    LabResult, Photo, Instrument, Answer,
+)  # fmt: skip
+"""The types that have a sheet, in the order of the sheets."""
+
+KINDS: tuple[type[Record], ...] = (*FIELD_BOOK,)
+"""All types; those made at the desk follow those of the field book."""
+
+BY_NOUN: dict[str, type[Record]] = {kind.noun: kind for kind in KINDS}

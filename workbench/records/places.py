@@ -1,0 +1,136 @@
+"""Places: outlines on the plan, the features of a place, and lists of references."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Self
+
+from workbench.records.written import NotUnderstoodError
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A closed outline on the plan, in metres, with holes where it has any.
+
+    Attributes:
+        rings: The outer ring first, then holes; each a tuple of (x, y), not repeating its start.
+    """
+
+    rings: tuple[tuple[tuple[float, float], ...], ...]
+
+    @property
+    def area_m2(self) -> float:
+        """Area enclosed, holes deducted, in square metres (shoelace formula)."""
+        outer, *holes = (abs(_shoelace(ring)) for ring in self.rings)
+        return outer - sum(holes)
+
+    @classmethod
+    def read(cls, text: str) -> Self:
+        """Return an outline from "x y; x y; x y", holes after "|".
+
+        Raises:
+            NotUnderstoodError: A ring has fewer than three points or a point is not two numbers.
+        """
+        return cls(tuple(_ring(part) for part in text.split("|")))
+
+    def __str__(self) -> str:
+        """Return the rings as `read` takes them."""
+        return " | ".join("; ".join(f"{x:g} {y:g}" for x, y in ring) for ring in self.rings)
+
+
+def _shoelace(ring: tuple[tuple[float, float], ...]) -> float:
+    following = (*ring[1:], ring[0])
+    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(ring, following, strict=True)) / 2
+
+
+def _ring(text: str) -> tuple[tuple[float, float], ...]:
+    right = "write x y; x y; x y in metres, at least three points"
+    points = []
+    for part in text.split(";"):
+        if not part.strip():
+            continue
+        try:
+            x, y = (float(word) for word in part.split())
+        except ValueError as wrong:
+            raise NotUnderstoodError(f"“{part.strip()}” is not a point", right) from wrong
+        points.append((x, y))
+    if len(points) > 1 and points[0] == points[-1]:
+        points.pop()
+    if len(points) < 3:
+        raise NotUnderstoodError("an outline with fewer than three points", right)
+    return tuple(points)
+
+
+@dataclass(frozen=True, slots=True)
+class Features:
+    """What is special about a place: tags and named values.
+
+    Attributes:
+        items: Pairs of name and value; a bare tag has the value "yes", an absent one "no".
+    """
+
+    items: tuple[tuple[str, str], ...] = ()
+
+    def has(self, tag: str) -> bool | None:
+        """Return whether `tag` is there; None where nobody looked."""
+        value = self.value(tag)
+        return None if value is None else value != "no"
+
+    def value(self, name: str) -> str | None:
+        """Return the value of `name`, or None where it is not said."""
+        return dict(self.items).get(name)
+
+    @classmethod
+    def read(cls, text: str) -> Self:
+        """Return features from "drain; curing=wax; joint=no".
+
+        Raises:
+            NotUnderstoodError: A name stands twice or is missing.
+        """
+        items = []
+        for part in text.split(";"):
+            if not part.strip():
+                continue
+            name, equals, value = (word.strip() for word in part.partition("="))
+            if not re.fullmatch(r"[^\W\d][\w -]*", name):
+                wrong = f"“{part.strip()}” is not a feature"
+                raise NotUnderstoodError(wrong, "write tag or name=value")
+            items.append((name, value if equals else "yes"))
+        if len(items) != len({name for name, _ in items}):
+            raise NotUnderstoodError(f"“{text}” says a feature twice", "give each feature once")
+        return cls(tuple(items))
+
+    def __str__(self) -> str:
+        """Return the features with `;` between."""
+        return "; ".join(n if v == "yes" else f"{n}={v}" for n, v in self.items)
+
+
+@dataclass(frozen=True, slots=True)
+class Refs:
+    """One or several references, as in "bay-1; bay-2"."""
+
+    refs: tuple[str, ...]
+
+    def __iter__(self) -> Iterator[str]:
+        """Return the references one by one."""
+        return iter(self.refs)
+
+    def __contains__(self, ref: object) -> bool:
+        """Return whether `ref` is one of them."""
+        return ref in self.refs
+
+    @classmethod
+    def read(cls, text: str) -> Self:
+        """Return the references in `text`.
+
+        Raises:
+            NotUnderstoodError: There is none, or one stands twice.
+        """
+        refs = tuple(part.strip() for part in text.split(";") if part.strip())
+        if not refs or len(refs) != len(set(refs)):
+            raise NotUnderstoodError(f"“{text}” is no list of references", "write bay-1; bay-2")
+        return cls(refs)
+
+    def __str__(self) -> str:
+        """Return the references with `;` between."""
+        return "; ".join(self.refs)

@@ -1,0 +1,1 @@
+"""The document: one file per section, over python-docx."""

@@ -1,0 +1,1 @@
+"""The desk on a screen: the only room with Qt."""
