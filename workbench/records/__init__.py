@@ -31,7 +31,7 @@ from workbench.records.planes import (
     layer_letter,
     layer_order,
 )
-from workbench.records.problems import Problem
+from workbench.records.problems import Cancelled, KnownError, Problem
 from workbench.records.quantities import Outcome, Quantity, Readings, plain_unit
 from workbench.records.record import (
     Column,
@@ -56,6 +56,7 @@ __all__ = [
     "Area",
     "AreaEvent",
     "Breaks",
+    "Cancelled",
     "CaseEntry",
     "Coat",
     "Column",
@@ -67,6 +68,7 @@ __all__ = [
     "Features",
     "FieldInfo",
     "Instrument",
+    "KnownError",
     "LabResult",
     "Limit",
     "Location",

@@ -1,4 +1,4 @@
-"""Problems in data: values with a place and a remedy, never exceptions."""
+"""What goes wrong outside the program: problems in data as values, failed acts as exceptions."""
 
 from dataclasses import dataclass
 
@@ -25,3 +25,14 @@ class Problem:
         """Return the problem as one sentence."""
         where = f"{self.place}!{self.cell}" if self.cell else self.place
         return f"{where}: {self.wrong}; {self.right}"
+
+
+class KnownError(Exception):
+    """Something that the surroundings or the person's input did, told in words for a person.
+
+    Errors of this class reach the screen as they read; any other class is a defect.
+    """
+
+
+class Cancelled(Exception):  # noqa: N818 - a wish of the person, not an error
+    """Raised by a `step` to stop long work; what the work began is put back."""
