@@ -1,0 +1,1 @@
+"""Infrared spectra: correct, pick, compare; candidates, never verdicts."""
