@@ -203,7 +203,7 @@ def _abscissae(
     if count < 2 or "FIRSTX" not in raw.labels or "LASTX" not in raw.labels:
         return _abscissae_of_lines(raw, found, x_factor)
     ends = _number(raw, "FIRSTX", 0), _number(raw, "LASTX", 0)
-    x: Floats = np.linspace(*ends, count).astype(np.float64)
+    x = np.linspace(*ends, count)
     step = abs(x[1] - x[0])
     starts = np.array([at for _, at in found.line_starts])
     written = np.array([value for value, _ in found.line_starts]) * x_factor
@@ -225,7 +225,8 @@ def _abscissae_of_lines(raw: _Raw, found: Ordinates, x_factor: float) -> Floats:
         if i1 == i0:
             raise DamagedTableError("neither FIRSTX and LASTX nor DELTAX say where the points lie")
         step = (x1 - x0) * x_factor / (i1 - i0)
-    return first + np.arange(count) * (0.0 if count < 2 else step)
+    spaced: Floats = first + np.arange(count, dtype=np.float64) * (0.0 if count < 2 else step)
+    return spaced
 
 
 def _tell_checks(raw: _Raw, found: Ordinates, name: str, problems: list[Problem]) -> None:
