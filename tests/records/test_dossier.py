@@ -113,3 +113,10 @@ def test_the_zone_of_the_case_is_utc_until_one_is_named() -> None:
     said = dossier(make(CaseEntry, key="time zone", value="Europe/Berlin"))
     assert said.zone == ZoneInfo("Europe/Berlin")
     assert said.entry("client") == ""
+
+
+def test_of_two_records_with_one_label_the_one_that_counts_is_found() -> None:
+    gone, counts = make(PullOff, ref="P1", withdrawn="undone"), make(PullOff, ref="P1")
+    for order in ((gone, counts), (counts, gone)):
+        assert dossier(*order).find(PullOff, "P1") is counts
+        assert dossier(gone).with_records([counts]).find(PullOff, "P1") is counts

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from datetime import UTC, tzinfo
-from functools import cached_property
 from typing import TypeVar, cast
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -22,6 +21,7 @@ class Dossier:
     def __init__(self, records: Iterable[Record] = ()) -> None:
         """Sort the records by type, keeping their order within a type."""
         self._by_kind: dict[type[Record], list[Record]] = {}
+        self._by_label: dict[type[Record], dict[str, Record]] = {}
         for record in records:
             self._by_kind.setdefault(type(record), []).append(record)
 
@@ -35,8 +35,12 @@ class Dossier:
         return tuple(r for kind in self._by_kind for r in self.all(kind, withdrawn=withdrawn))
 
     def find(self, kind: type[R], label: str) -> R | None:
-        """Return the record of `kind` that is called `label`, withdrawn or not."""
-        return cast("R | None", self._labelled.get((kind.noun, label)))
+        """Return the record of `kind` called `label`: the one that counts, or one withdrawn."""
+        if kind not in self._by_label:
+            first_last = self._by_kind.get(kind, [])[::-1]
+            live_last = sorted(first_last, key=lambda one: not one.withdrawn)
+            self._by_label[kind] = {one.label: one for one in live_last}
+        return cast("R | None", self._by_label[kind].get(label))
 
     def resolve(self, source: Source) -> Record | None:
         """Return the record that `source` names, or None where there is none."""
@@ -45,13 +49,15 @@ class Dossier:
 
     def with_records(self, records: Iterable[Record]) -> "Dossier":
         """Return a dossier with `records` added, or put in the place of those with their id."""
-        held = {one.id: one for one in self.everything(withdrawn=True)}
-        return Dossier((held | {one.id: one for one in records}).values())
-
-    @cached_property
-    def _labelled(self) -> dict[tuple[str, str], Record]:
-        everything = self.everything(withdrawn=True)
-        return {(one.noun, one.label): one for one in reversed(everything)}
+        fresh = Dossier(records)
+        for kind, added in fresh._by_kind.items():
+            held = {one.id: one for one in self._by_kind.get(kind, ())}
+            fresh._by_kind[kind] = list((held | {one.id: one for one in added}).values())
+        fresh._by_label = {
+            kind: labels for kind, labels in self._by_label.items() if kind not in fresh._by_kind
+        }
+        fresh._by_kind = self._by_kind | fresh._by_kind
+        return fresh
 
     # -- the case as a whole
 
