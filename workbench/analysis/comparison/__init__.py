@@ -1,0 +1,1 @@
+"""How two groups compare: effect first, then its interval, then p."""

@@ -1,0 +1,1 @@
+"""What a failure follows: day, batch, crew, feature, side, and place."""

@@ -1,0 +1,31 @@
+"""How strong each plane is, from pull-offs that tell only of the weakest one."""
+
+from workbench.analysis.strength.results import (
+    UNTOUCHED,
+    Curve,
+    Film,
+    Group,
+    Interval,
+    LowerBound,
+    Method,
+    Naive,
+    Pull,
+    Step,
+    StrengthResult,
+    StrengthSettings,
+)
+
+__all__ = [
+    "UNTOUCHED",
+    "Curve",
+    "Film",
+    "Group",
+    "Interval",
+    "LowerBound",
+    "Method",
+    "Naive",
+    "Pull",
+    "Step",
+    "StrengthResult",
+    "StrengthSettings",
+]
