@@ -1,1 +1,47 @@
-"""What follows: observations from records, candidate causes, exclusions, grades."""
+"""What follows: findings from records, candidate causes, exclusions, grades, the next test."""
+
+from workbench.reasoning.results import (
+    UNKNOWN,
+    Alias,
+    Bearing,
+    Candidate,
+    Cell,
+    Finding,
+    Fragility,
+    KnowledgeChange,
+    Listed,
+    Matrix,
+    NextTest,
+    OutcomeMeaning,
+    Override,
+    Paragraph,
+    Place,
+    Question,
+    Reasoning,
+    Rival,
+    Row,
+    Sentence,
+)
+
+__all__ = [
+    "UNKNOWN",
+    "Alias",
+    "Bearing",
+    "Candidate",
+    "Cell",
+    "Finding",
+    "Fragility",
+    "KnowledgeChange",
+    "Listed",
+    "Matrix",
+    "NextTest",
+    "OutcomeMeaning",
+    "Override",
+    "Paragraph",
+    "Place",
+    "Question",
+    "Reasoning",
+    "Rival",
+    "Row",
+    "Sentence",
+]

@@ -17,6 +17,16 @@ from workbench.records.background import (
     Weather,
 )
 from workbench.records.field_tests import Measurement, PullOff, Rating, Thickness
+from workbench.records.judgements import (
+    AddedCause,
+    AddedObservation,
+    CauseDecision,
+    EditedText,
+    ExclusionDecision,
+    ListStatement,
+    Opinion,
+    WeightChange,
+)
 from workbench.records.laboratory import LabResult
 from workbench.records.record import Record
 from workbench.records.samples import CustodyEntry, Sample
@@ -29,7 +39,10 @@ FIELD_BOOK: tuple[type[Record], ...] = (
 )  # fmt: skip
 """The types that have a sheet, in the order of the sheets."""
 
-KINDS: tuple[type[Record], ...] = (*FIELD_BOOK,)
+KINDS: tuple[type[Record], ...] = (
+    *FIELD_BOOK, CauseDecision, ExclusionDecision, WeightChange, AddedCause, AddedObservation,
+    ListStatement, EditedText, Opinion,
+)  # fmt: skip
 """All types; those made at the desk follow those of the field book."""
 
 BY_NOUN: dict[str, type[Record]] = {kind.noun: kind for kind in KINDS}
