@@ -72,3 +72,9 @@ def test_zero_says_looked_for_and_not_found_and_a_blank_says_seen() -> None:
 def test_a_thickness_names_the_order_of_its_coat() -> None:
     assert make(Thickness, layer="2").order == 2
     assert make(Thickness, layer="total").order is None
+
+
+def test_a_number_of_records_is_said_in_words() -> None:
+    assert PullOff.counted(1) == "1 pull-off"
+    assert PullOff.counted(3) == "3 pull-offs"
+    assert Thickness.counted(2) == "2 thickness records"

@@ -20,15 +20,19 @@ class Dossier:
 
     def __init__(self, records: Iterable[Record] = ()) -> None:
         """Sort the records by type, keeping their order within a type."""
-        self._by_kind: dict[type[Record], list[Record]] = {}
+        self._by_kind: dict[type[Record], dict[str, Record]] = {}
         self._by_label: dict[type[Record], dict[str, Record]] = {}
         for record in records:
-            self._by_kind.setdefault(type(record), []).append(record)
+            self._by_kind.setdefault(type(record), {})[record.id] = record
 
     def all(self, kind: type[R], *, withdrawn: bool = False) -> tuple[R, ...]:
         """Return the records of `kind`; those withdrawn only when asked for."""
-        held = cast("list[R]", self._by_kind.get(kind, []))
+        held = cast("dict[str, R]", self._by_kind.get(kind, {})).values()
         return tuple(held) if withdrawn else tuple(one for one in held if not one.withdrawn)
+
+    def with_id(self, kind: type[R], identifier: str) -> R | None:
+        """Return the record of `kind` that has the identifier, withdrawn or not."""
+        return cast("R | None", self._by_kind.get(kind, {}).get(identifier))
 
     def everything(self, *, withdrawn: bool = False) -> tuple[Record, ...]:
         """Return the records of all types."""
@@ -37,7 +41,7 @@ class Dossier:
     def find(self, kind: type[R], label: str) -> R | None:
         """Return the record of `kind` called `label`: the one that counts, or one withdrawn."""
         if kind not in self._by_label:
-            first_last = self._by_kind.get(kind, [])[::-1]
+            first_last = list(self._by_kind.get(kind, {}).values())[::-1]
             live_last = sorted(first_last, key=lambda one: not one.withdrawn)
             self._by_label[kind] = {one.label: one for one in live_last}
         return cast("R | None", self._by_label[kind].get(label))
@@ -50,13 +54,11 @@ class Dossier:
     def with_records(self, records: Iterable[Record]) -> "Dossier":
         """Return a dossier with `records` added, or put in the place of those with their id."""
         fresh = Dossier(records)
-        for kind, added in fresh._by_kind.items():
-            held = {one.id: one for one in self._by_kind.get(kind, ())}
-            fresh._by_kind[kind] = list((held | {one.id: one for one in added}).values())
-        fresh._by_label = {
-            kind: labels for kind, labels in self._by_label.items() if kind not in fresh._by_kind
-        }
-        fresh._by_kind = self._by_kind | fresh._by_kind
+        for kind, labels in self._by_label.items():
+            if kind not in fresh._by_kind:
+                fresh._by_label[kind] = labels
+        merged = {kind: self._by_kind.get(kind, {}) | new for kind, new in fresh._by_kind.items()}
+        fresh._by_kind = self._by_kind | merged
         return fresh
 
     # -- the case as a whole

@@ -112,10 +112,23 @@ class Record:
     chapter: ClassVar[Chapter] = Chapter.BACKGROUND
     identity: ClassVar[tuple[str, ...]] = ("ref",)
     """Fields that tell one record of the type from another."""
+    ledger: ClassVar[bool] = False
+    """Whether the records are entries of the custody ledger: only ever followed by another."""
 
     id: str = field(default_factory=new_id)
     origin: str = ""
     withdrawn: str = ""
+
+    @classmethod
+    def counted(cls, number: int) -> str:
+        """Return `number` of the type in words: "1 pull-off", "3 pull-offs", "2 parties"."""
+        name = cls.title[:1].lower() + cls.title[1:]
+        if number == 1:
+            return f"1 {name}"
+        word, on, what = name.partition(" on ")
+        if word.endswith("y"):
+            return f"{number} {word[:-1]}ies{on}{what}"
+        return f"{number} {word}{' records' if word.endswith('ss') else 's'}{on}{what}"
 
     @property
     def label(self) -> str:

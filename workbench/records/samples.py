@@ -53,6 +53,7 @@ class CustodyEntry(Record):
     title: ClassVar[str] = "Custody entry"
     chapter: ClassVar[Chapter] = Chapter.SAMPLES
     identity: ClassVar[tuple[str, ...]] = ("sample", "when", "event")
+    ledger: ClassVar[bool] = True
 
     sample: str = field(metadata=told("sample", refers=("sample",)))
     when: When = field(metadata=told("when"))
