@@ -149,6 +149,13 @@ class _Side(NamedTuple):
         return side
 
 
+def in_si(quantity: Quantity, default_unit: str = "") -> float:
+    """Return a number in the SI unit of its kind; as written where the unit names no kind."""
+    unit = plain_unit(quantity.unit or default_unit)
+    kind = _BY_UNIT.get(unit)
+    return convert(quantity.value, unit, kind.si) if kind else quantity.value
+
+
 @dataclass(frozen=True, slots=True)
 class Showing:
     """How the numbers of a case are shown: in SI, in US units, or in both.
