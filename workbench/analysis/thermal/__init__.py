@@ -1,0 +1,1 @@
+"""Thermograms: glass transition by five definitions, residual exotherm, mixing rules, checks."""
