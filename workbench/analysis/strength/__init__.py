@@ -1,11 +1,13 @@
 """How strong each plane is, from pull-offs that tell only of the weakest one."""
 
+from workbench.analysis.strength.by_plane import strength_by_plane
 from workbench.analysis.strength.results import (
     UNTOUCHED,
     Curve,
     Film,
     Group,
     Interval,
+    LeftOut,
     LowerBound,
     Method,
     Naive,
@@ -21,6 +23,7 @@ __all__ = [
     "Film",
     "Group",
     "Interval",
+    "LeftOut",
     "LowerBound",
     "Method",
     "Naive",
@@ -28,4 +31,5 @@ __all__ = [
     "Step",
     "StrengthResult",
     "StrengthSettings",
+    "strength_by_plane",
 ]

@@ -9,7 +9,7 @@ from datetime import date
 from enum import StrEnum
 
 from workbench.analysis.comparison.results import Comparison
-from workbench.records import Plane, Problem, Source
+from workbench.records import Plane, Source
 from workbench.records.codes import Condition, Treatment
 from workbench.trade.pull_off import SMALLEST_READABLE_MPA
 
@@ -118,6 +118,25 @@ class Pull:
     def share(self, plane: Plane) -> float:
         """Share of the face that broke in `plane`."""
         return dict(self.shares).get(plane, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A pull-off that speaks for no plane.
+
+    Attributes:
+        source: The pull-off.
+        wrong: Why it is left out.
+        right: What would let it in.
+    """
+
+    source: Source
+    wrong: str
+    right: str
+
+    def __str__(self) -> str:
+        """Return the sentence."""
+        return f"{self.source.label}: {self.wrong}; {self.right}"
 
 
 class Method(StrEnum):
@@ -280,7 +299,7 @@ class StrengthResult:
     trials: tuple[Group, ...] = ()
     comparisons: tuple[Comparison, ...] = ()
     pulls: tuple[Pull, ...] = ()
-    left_out: tuple[Problem, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
     remarks: tuple[str, ...] = ()
     settings: StrengthSettings = field(default_factory=StrengthSettings)
 
