@@ -1,0 +1,21 @@
+"""Cross-sections: layer thickness from a micrograph with a scale, along one or more profiles."""
+
+from workbench.analysis.sections.layers import (
+    LayerThickness,
+    Seam,
+    Section,
+    find_seams,
+    measure_layers,
+)
+from workbench.analysis.sections.profile import Scale, edges, profile
+
+__all__ = [
+    "LayerThickness",
+    "Scale",
+    "Seam",
+    "Section",
+    "edges",
+    "find_seams",
+    "measure_layers",
+    "profile",
+]
