@@ -81,7 +81,7 @@ def find_seams(
     length = dist(start, end)
     if length == 0:
         raise ValueError("a profile has two different ends")
-    aside = ((start[1] - end[1]) / length, (end[0] - start[0]) / length)
+    aside = ((end[1] - start[1]) / length, (start[0] - end[0]) / length)
     found = []
     for n in range(profiles):
         off = (n - (profiles - 1) / 2) * apart_px
