@@ -1,1 +1,53 @@
-"""Where it is kept: tables, shelves, steps, originals, journal."""
+"""Where a case is kept: a folder with records, journal, custody ledger and originals."""
+
+from workbench.casefile.case_file import CaseFile, Heads, Held, Step, discard, now
+from workbench.casefile.converting import plain, record_of
+from workbench.casefile.journal import (
+    Doing,
+    FieldChange,
+    JournalEntry,
+    Kept,
+    LedgerLine,
+    RecordChange,
+)
+from workbench.casefile.opening import FORMAT, Opened, create, open_case
+from workbench.casefile.originals import FileToKeep, path_of
+from workbench.casefile.troubles import (
+    CaseDamagedError,
+    CaseFileError,
+    CaseLockedError,
+    CaseMovedError,
+    CaseTooNewError,
+    NotACaseError,
+    ReadOnlyError,
+)
+
+__all__ = [
+    "FORMAT",
+    "CaseDamagedError",
+    "CaseFile",
+    "CaseFileError",
+    "CaseLockedError",
+    "CaseMovedError",
+    "CaseTooNewError",
+    "Doing",
+    "FieldChange",
+    "FileToKeep",
+    "Heads",
+    "Held",
+    "JournalEntry",
+    "Kept",
+    "LedgerLine",
+    "NotACaseError",
+    "Opened",
+    "ReadOnlyError",
+    "RecordChange",
+    "Step",
+    "create",
+    "discard",
+    "now",
+    "open_case",
+    "path_of",
+    "plain",
+    "record_of",
+]

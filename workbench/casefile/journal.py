@@ -1,0 +1,180 @@
+"""What a journal entry says: who did what when, why, and every record before and after."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any, Self
+
+from workbench import __version__
+from workbench.casefile.converting import SHAPES, Plain, plain, record_of
+from workbench.custody.chain import Link
+from workbench.records import BY_NOUN, Record
+
+
+class Doing(StrEnum):
+    """What kind of entry it is."""
+
+    DO = "do"
+    UNDO = "undo"
+    REDO = "redo"
+    FORMAT = "format"
+
+
+@dataclass(frozen=True, slots=True)
+class RecordChange:
+    """A record before an act, None where the act adds it, and after."""
+
+    before: Record | None
+    after: Record
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """An original as it is kept: the name that records use, its SHA-256 and size in bytes."""
+
+    name: str
+    digest: str
+    size: int
+
+
+@dataclass(frozen=True, slots=True)
+class FieldChange:
+    """What an act did to one record, field by field.
+
+    Attributes:
+        noun: Type of the record.
+        id: Its identifier.
+        before: The fields that changed, as they were; None where the record was added.
+        after: The same fields as they became; of an added record, all that are not blank.
+    """
+
+    noun: str
+    id: str
+    before: Mapping[str, Plain] | None
+    after: Mapping[str, Plain]
+
+    @classmethod
+    def of(cls, change: RecordChange) -> Self:
+        """Return the fields in which the two records differ."""
+        kind = type(change.after)
+        now = plain(change.after)
+        was = plain(change.before) if change.before else SHAPES[kind].blanks
+        differ = [name for name in now if now[name] != was[name]]
+        before = {name: was[name] for name in differ} if change.before else None
+        return cls(kind.noun, change.after.id, before, {name: now[name] for name in differ})
+
+    def added(self) -> Record:
+        """Return the record that was added."""
+        return record_of(BY_NOUN[self.noun], self.after)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JournalEntry:
+    """One act, as the journal has it.
+
+    Attributes:
+        seq: Number of the entry, 0 before it is recorded.
+        recorded_at: When this computer recorded it.
+        doing: Whether it did something, undid or redid it, or changed the format of the file.
+        of: Number of the entry that was undone or redone.
+        who: The name given by the person; no proof of who it was.
+        what: The act as a sentence without its full stop.
+        why: The reason given.
+        final: Whether it may not be undone, and neither may anything before it.
+        changes: What it did to records.
+        kept: The originals that came with it.
+        program: Version of the program.
+        hash: Hash of the entry.
+    """
+
+    seq: int = 0
+    recorded_at: str
+    doing: Doing = Doing.DO
+    of: int | None = None
+    who: str
+    what: str
+    why: str = ""
+    final: bool = False
+    changes: tuple[FieldChange, ...] = ()
+    kept: tuple[Kept, ...] = ()
+    program: str = __version__
+    hash: str = ""
+
+    def body(self) -> dict[str, object]:
+        """Return what is chained."""
+        return {
+            "act": self.doing.value,
+            "of": self.of,
+            "who": self.who,
+            "what": self.what,
+            "why": self.why,
+            "final": self.final,
+            "program": self.program,
+            "kept": [{"name": k.name, "digest": k.digest, "size": k.size} for k in self.kept],
+            "changes": [
+                {"noun": c.noun, "id": c.id, "before": c.before, "after": c.after}
+                for c in self.changes
+            ],
+        }
+
+    @classmethod
+    def read(cls, link: Link) -> Self:
+        """Return the entry that a link of the chain holds.
+
+        Raises:
+            ValueError: It holds no entry of a journal.
+        """
+        try:
+            return cls._said(link, link.said())
+        except (KeyError, TypeError, AttributeError) as wrong:
+            raise ValueError(f"journal entry {link.seq} cannot be read: {wrong}") from wrong
+
+    @classmethod
+    def _said(cls, link: Link, said: Mapping[str, Any]) -> Self:
+        return cls(
+            seq=link.seq,
+            recorded_at=link.recorded_at,
+            doing=Doing(said["act"]),
+            of=said["of"],
+            who=said["who"],
+            what=said["what"],
+            why=said["why"],
+            final=said["final"],
+            program=said["program"],
+            kept=tuple(Kept(**one) for one in said["kept"]),
+            changes=tuple(FieldChange(**one) for one in said["changes"]),
+            hash=link.hash,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerLine:
+    """One entry of the custody ledger: a record, and when this computer recorded it."""
+
+    seq: int
+    recorded_at: str
+    record: Record
+    hash: str
+
+    @classmethod
+    def read(cls, link: Link) -> Self:
+        """Return the line that a link of the chain holds.
+
+        Raises:
+            ValueError: It holds no entry of a ledger.
+        """
+        try:
+            said = link.said()
+            record = record_of(BY_NOUN[said["noun"]], said["record"])
+        except (KeyError, TypeError) as wrong:
+            raise ValueError(f"ledger entry {link.seq} cannot be read: {wrong}") from wrong
+        return cls(link.seq, link.recorded_at, record, link.hash)
+
+
+def ledger_body(record: Record) -> dict[str, object]:
+    """Return what is chained of a record that stands in the ledger."""
+    return {"noun": record.noun, "record": dict(_filled(plain(record).items()))}
+
+
+def _filled(said: Iterable[tuple[str, Plain]]) -> Iterable[tuple[str, Plain]]:
+    return ((name, value) for name, value in said if value not in (None, ""))

@@ -1,0 +1,26 @@
+"""What a person does to a case: each act is one transaction and one line of the journal."""
+
+from workbench.casefile import FileToKeep, RecordChange
+from workbench.desk.acts.act import UNDONE, Act, ActRefusedError, Plan, adding, changing, named
+from workbench.desk.acts.add import Add
+from workbench.desk.acts.change import Change
+from workbench.desk.acts.keep import Keep
+from workbench.desk.acts.take_in import TakeIn
+from workbench.desk.acts.withdraw import Withdraw
+
+__all__ = [
+    "UNDONE",
+    "Act",
+    "ActRefusedError",
+    "Add",
+    "Change",
+    "FileToKeep",
+    "Keep",
+    "Plan",
+    "RecordChange",
+    "TakeIn",
+    "Withdraw",
+    "adding",
+    "changing",
+    "named",
+]

@@ -1,0 +1,46 @@
+"""Taking in a book: what is new, what changed, and the files that came with it, in one act."""
+
+from dataclasses import dataclass
+
+from workbench.casefile import FileToKeep
+from workbench.desk.acts.act import ActRefusedError, Plan, adding, changing, counted
+from workbench.desk.acts.keep import files_in_words
+from workbench.records import Dossier, Record
+
+
+@dataclass(frozen=True, slots=True)
+class TakeIn:
+    """The contents of a book, or of another source of many records.
+
+    Attributes:
+        source: What was read: "bottling-hall.xlsx".
+        added: Records that are new to the case.
+        changed: Records that take the place of those with their identifiers.
+        files: Files to be kept as originals.
+        why: The reason given.
+    """
+
+    source: str
+    added: tuple[Record, ...] = ()
+    changed: tuple[Record, ...] = ()
+    files: tuple[FileToKeep, ...] = ()
+    why: str = ""
+
+    def plan(self, dossier: Dossier) -> Plan:
+        """Return what the act does.
+
+        Raises:
+            ActRefusedError: There is nothing to take in, or a record cannot be taken.
+        """
+        parts = [counted(self.added)] if self.added else []
+        parts += [f"changes to {counted(self.changed)}"] if self.changed else []
+        parts += [files_in_words(self.files)] if self.files else []
+        if not parts:
+            raise ActRefusedError(f"{self.source}: there is nothing new in it")
+        changed = changing(self.changed, dossier)
+        return Plan(
+            what=f"took in {self.source}: {'; '.join(parts)}",
+            changes=(*adding(self.added, dossier), *changed),
+            keep=self.files,
+            final=any(type(one).ledger for one in self.added),
+        )
