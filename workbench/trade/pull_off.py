@@ -89,6 +89,22 @@ def rescaled(reading: float, calibrated_mm: float, used_mm: float) -> float:
     return reading * (calibrated_mm / used_mm) ** 2
 
 
+def rate_mpa_s(stress: float, seconds: float) -> float:
+    """Return the mean rate of stress in MPa/s of a pull to `stress` MPa.
+
+    Raises:
+        ValueError: The time is not above 0.
+    """
+    if not seconds > 0:
+        raise ValueError(f"a pull of {seconds:g} s has no rate")
+    return stress / seconds
+
+
+def seconds_to(stress: float, rate: float) -> float:
+    """Return how long a pull at a steady rate takes, both in the same unit of stress."""
+    return stress / rate
+
+
 def _read(pull: PullOff) -> Stress:
     if pull.reading is None:
         return Stress(why_not="no reading is recorded")
@@ -133,4 +149,4 @@ def _scaled(shown_mpa: float, pull: PullOff) -> tuple[float, str]:
 
 def _rate(mpa: float, seconds: Quantity | None) -> float | None:
     duration = in_unit(seconds, "s", "s") if seconds else 0
-    return mpa / duration if duration > 0 else None
+    return rate_mpa_s(mpa, duration) if duration > 0 else None

@@ -1,0 +1,190 @@
+"""Moisture, salts, spreading, mixing, curing, holidays, concrete, bond: what each rule holds to."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from workbench.trade.bond_acceptance import (
+    EN_1504_2,
+    Bond,
+    Verdict,
+    accept_bond,
+    accept_panel,
+    overlay_class,
+)
+from workbench.trade.concrete_moisture import EmissionRule, emission_us, moisture_tests_needed
+from workbench.trade.concrete_strength import TensionRule, share_of_expected, tension_mpa
+from workbench.trade.curing import Rests, TimeAt, tempered
+from workbench.trade.holidays import HolidayRule, holiday_voltage_v
+from workbench.trade.mixing import MixRatio, hydroxyl_weight, isocyanate_weight
+from workbench.trade.salts import conductivity_at_25, salts_mg_m2
+from workbench.trade.spreading import dry_from_litres_um, dry_from_wet, litres_needed, wet_from_dry
+
+
+def test_a_dish_that_is_not_deducted_lowers_the_rate_by_nine_percent() -> None:
+    """3 g in 72 h: 4.95 and 4.54 lb/1000 ft²/24 h (READ)."""
+    deducted = emission_us(3, 72)
+    assert emission_us(3, 72, EmissionRule.DISH_NOT_DEDUCTED) / deducted == pytest.approx(
+        0.915, abs=0.001
+    )
+
+
+@pytest.mark.parametrize(("gained", "hours"), [(1, 0), (-0.1, 72)])
+def test_an_emission_that_cannot_be_is_refused(gained: float, hours: float) -> None:
+    with pytest.raises(ValueError, match=r"exposure|weighings"):
+        emission_us(gained, hours)
+
+
+@given(st.floats(1, 1e6), st.floats(1, 1e6))
+def test_a_larger_floor_never_needs_fewer_tests(one: float, other: float) -> None:
+    small, large = sorted((one, other))
+    assert 3 <= moisture_tests_needed(small) <= moisture_tests_needed(large)
+
+
+def test_salts_deduct_the_blank() -> None:
+    assert salts_mg_m2(25, 3, 3) == pytest.approx(26.4)
+    with pytest.raises(ValueError, match="blank"):
+        salts_mg_m2(3, 25, 3)
+    with pytest.raises(ValueError, match="above 0"):
+        salts_mg_m2(25, 3, 0)
+
+
+def test_a_cold_extract_conducts_less() -> None:
+    """20 µS/cm at 15 °C are 25.0 at 25 °C (25.4 with the coefficient of sodium chloride)."""
+    assert conductivity_at_25(20, 15) == pytest.approx(25)
+    assert conductivity_at_25(20, 15, 0.0214) == pytest.approx(25.4, abs=0.05)
+
+
+@given(st.floats(10, 1000), st.floats(0.05, 1), st.floats(0, 0.5))
+def test_wet_and_dry_film_are_each_other_undone(dry: float, solids: float, thinner: float) -> None:
+    assert dry_from_wet(wet_from_dry(dry, solids, thinner), solids, thinner) == pytest.approx(dry)
+
+
+@given(st.floats(1, 5000), st.floats(10, 2000), st.floats(0.1, 1), st.floats(0, 0.9))
+def test_consumption_and_film_are_each_other_undone(
+    area: float, film: float, solids: float, loss: float
+) -> None:
+    litres = litres_needed(area, film, solids, loss)
+    assert dry_from_litres_um(litres, area, solids, loss) == pytest.approx(film)
+
+
+def test_volume_solids_in_percent_are_refused_where_a_share_is_meant() -> None:
+    with pytest.raises(ValueError, match=r"write 65 % as 0\.65"):
+        dry_from_wet(200, 65)
+
+
+@pytest.mark.parametrize(("text", "base"), [("3:1", 3), ("100 : 28.5", 100), ("4 to 1", 4)])
+def test_a_mix_ratio_is_read_as_written(text: str, base: float) -> None:
+    assert MixRatio.read(text).base == base
+
+
+@pytest.mark.parametrize("text", ["", "3", "3:0", "A:B", "-3:1"])
+def test_a_text_that_is_no_ratio_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match="is not a mix ratio"):
+        MixRatio.read(text)
+
+
+def test_the_hardener_used_over_the_hardener_asked_for() -> None:
+    assert MixRatio(3, 1).hardener_index(30, 10) == pytest.approx(1)
+    assert MixRatio(3, 1).hardener_index(30, 9) == pytest.approx(0.9)
+
+
+def test_isocyanate_and_hydroxyl_equivalents() -> None:
+    """31.5 % NCO is 133 g/eq, hydroxyl number 56.1 is 1000 g/eq (constants from memory)."""
+    assert isocyanate_weight(31.5) == pytest.approx(133.3, abs=0.1)
+    assert hydroxyl_weight(56.1) == pytest.approx(1000)
+
+
+SHEET = (TimeAt(10, 48), TimeAt(20, 24), TimeAt(30, 12))
+
+
+def test_the_data_sheet_wins_where_it_has_the_temperature() -> None:
+    found = tempered(SHEET, 20)
+    assert found
+    assert (found.hours, found.rests) == (24, Rests.TABLE)
+
+
+def test_between_two_rows_the_time_lies_between_them() -> None:
+    found = tempered(SHEET, 15)
+    assert found
+    assert found.hours == pytest.approx(24 * math.sqrt(2))
+    assert found.rests is Rests.BETWEEN
+
+
+def test_beyond_the_sheet_the_rule_of_thumb_is_marked_as_one() -> None:
+    found = tempered(SHEET, 40)
+    assert found
+    assert found.hours == pytest.approx(6)
+    assert found.rests is Rests.RULE
+    cold = tempered(SHEET, 0)
+    assert cold
+    assert cold.hours == pytest.approx(96)
+
+
+def test_a_sheet_without_temperature_stands_as_it_is() -> None:
+    found = tempered([TimeAt(None, 16)], 5)
+    assert found
+    assert (found.hours, found.rests) == (16, Rests.UNTEMPERED)
+
+
+def test_nothing_to_go_by_gives_nothing() -> None:
+    assert tempered([], 20) is None
+    assert tempered(SHEET, None) is None
+
+
+@given(st.floats(-10, 50), st.floats(-10, 50))
+def test_warmer_is_never_slower(one: float, other: float) -> None:
+    cold, warm = sorted((one, other))
+    slow, fast = tempered(SHEET, cold), tempered(SHEET, warm)
+    assert slow
+    assert fast
+    assert slow.hours >= fast.hours - 1e-9
+
+
+def test_holiday_voltages_differ_by_rule() -> None:
+    """At 40 mil 3320 V, just above it 8004 V: the formula jumps (from memory)."""
+    assert holiday_voltage_v(40) == pytest.approx(3320, abs=1)
+    assert holiday_voltage_v(41) == pytest.approx(8004, abs=1)
+    assert holiday_voltage_v(20, HolidayRule.PER_MIL) == 2000
+    with pytest.raises(ValueError, match="no test voltage"):
+        holiday_voltage_v(0)
+
+
+@pytest.mark.parametrize(("fck", "fctm"), [(20, 2.21), (25, 2.56), (30, 2.90), (40, 3.51)])
+def test_mean_axial_tension_of_eurocode(fck: float, fctm: float) -> None:
+    """EN 1992-1-1, table 3.1 (from memory)."""
+    assert tension_mpa(fck, TensionRule.EUROPEAN) == pytest.approx(fctm, abs=0.005)
+
+
+def test_a_break_far_below_the_tension_expected_is_seen() -> None:
+    assert share_of_expected(0.5, 30) < 0.5
+    assert 0.5 < share_of_expected(1.8, 30) < 1.5
+
+
+def test_bond_needs_mean_and_single_and_enough_results() -> None:
+    """Worked by hand: 1.6, 1.4, 1.7 pass; 0.9 fails; two valid results are incomplete."""
+    required = Bond(1.5, 1.0)
+    passing = accept_bond({"a": 1.6, "b": 1.4, "c": 1.7}, required)
+    assert passing.verdict is Verdict.PASSED
+    assert passing.mean == pytest.approx(1.567, abs=1e-3)
+    failing = accept_bond({"a": 2.4, "b": 1.9, "c": 0.9}, required)
+    assert (failing.verdict, failing.failed) == (Verdict.FAILED, ("c",))
+    glue = accept_bond({"a": 1.4, "b": 1.6, "c": None}, required)
+    assert (glue.verdict, glue.valid) == (Verdict.INCOMPLETE, ("a", "b"))
+
+
+@pytest.mark.parametrize(
+    ("mpa", "adhesive", "accepted"), [(3.6, 70, True), (3.3, 70, False), (3.2, 50, True)]
+)
+def test_a_ballast_tank_panel(mpa: float, adhesive: float, accepted: bool) -> None:
+    """IMO MSC.215(82), annex 1 (READ)."""
+    assert accept_panel(mpa, adhesive) is accepted
+
+
+def test_bond_classes_and_rows_are_those_recalled() -> None:
+    assert EN_1504_2["rigid, traffic"] == Bond(2.0, 1.0)
+    assert [overlay_class(mpa) for mpa in (2.2, 1.8, 1.5, 0.9, 0.3)] == [
+        "excellent", "very good", "good", "fair", "poor",
+    ]  # fmt: skip
