@@ -1,0 +1,1 @@
+"""Tools that make what the tests and the sample cases are made of."""

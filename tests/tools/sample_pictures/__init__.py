@@ -1,0 +1,1 @@
+"""Draws the pictures and plans of the sample cases; nothing in them was ever photographed."""
