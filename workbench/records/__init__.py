@@ -33,6 +33,7 @@ from workbench.records.judgements import (
     Weight,
     WeightChange,
 )
+from workbench.records.keeping import DestructiveStep, Discrepancy, SampleCare, Shipment
 from workbench.records.kinds import BY_NOUN, FIELD_BOOK, KINDS
 from workbench.records.laboratory import LabResult
 from workbench.records.moments import When
@@ -80,7 +81,9 @@ __all__ = [
     "Coat",
     "Column",
     "CustodyEntry",
+    "DestructiveStep",
     "Direction",
+    "Discrepancy",
     "Document",
     "Dossier",
     "EditedText",
@@ -115,7 +118,9 @@ __all__ = [
     "Record",
     "Refs",
     "Sample",
+    "SampleCare",
     "Share",
+    "Shipment",
     "SitePlan",
     "Source",
     "SurveyEntry",

@@ -365,3 +365,40 @@ class SealCondition(StrEnum):
     BROKEN = "broken"
     ABSENT = "absent"
     NUMBER_DIFFERS = "number_differs"
+
+
+class CustodyState(StrEnum):
+    """What custody of a sample is at a moment."""
+
+    IN_POSSESSION = "in possession"
+    IN_VIEW = "in view"
+    LOCKED_UP = "locked up by the holder"
+    SECURED = "in a secured place"
+    SEALED = "sealed"
+    IN_TRANSIT = "sealed in transit"
+
+
+class DiscrepancyKind(StrEnum):
+    """What did not agree when a sample came in or changed hands."""
+
+    PAPERS_MISSING = "papers_missing"
+    PAPERS_INCOMPLETE = "papers_incomplete"
+    LABEL_DIFFERS = "label_differs"
+    COUNT_DIFFERS = "count_differs"
+    DAMAGED = "damaged"
+    LEAKING = "leaking"
+    SEAL_BROKEN = "seal_broken"
+    SEAL_ABSENT = "seal_absent"
+    SEAL_NUMBER_DIFFERS = "seal_number_differs"
+    TEMPERATURE = "temperature"
+    NOT_ANNOUNCED = "not_announced"
+    OTHER = "other"
+
+
+class ClientDecision(StrEnum):
+    """What the client said about a discrepancy."""
+
+    GO_ON = "go_on"
+    HOLD = "hold"
+    REPLACE = "replace"
+    RETURN = "return"

@@ -27,6 +27,7 @@ from workbench.records.judgements import (
     Opinion,
     WeightChange,
 )
+from workbench.records.keeping import DestructiveStep, Discrepancy, SampleCare, Shipment
 from workbench.records.laboratory import LabResult
 from workbench.records.record import Record
 from workbench.records.samples import CustodyEntry, Sample
@@ -40,9 +41,20 @@ FIELD_BOOK: tuple[type[Record], ...] = (
 """The types that have a sheet, in the order of the sheets."""
 
 KINDS: tuple[type[Record], ...] = (
-    *FIELD_BOOK, CauseDecision, ExclusionDecision, WeightChange, AddedCause, AddedObservation,
-    ListStatement, EditedText, Opinion,
-)  # fmt: skip
+    *FIELD_BOOK,
+    SampleCare,
+    Discrepancy,
+    Shipment,
+    DestructiveStep,
+    CauseDecision,
+    ExclusionDecision,
+    WeightChange,
+    AddedCause,
+    AddedObservation,
+    ListStatement,
+    EditedText,
+    Opinion,
+)
 """All types; those made at the desk follow those of the field book."""
 
 BY_NOUN: dict[str, type[Record]] = {kind.noun: kind for kind in KINDS}

@@ -29,6 +29,7 @@ class Column:
         words: Words the column takes, where the type does not say it.
         open_words: Whether other words than `words` may stand too.
         hint: What to write, in a few words.
+        in_book: Whether the field book has a column for it; False for what is said at the desk.
     """
 
     heading: str
@@ -38,6 +39,7 @@ class Column:
     words: tuple[str, ...] = ()
     open_words: bool = False
     hint: str = ""
+    in_book: bool = True
 
 
 def told(heading: str, **more: Any) -> Mapping[str, Column]:  # noqa: ANN401 - passed to Column

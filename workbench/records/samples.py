@@ -46,7 +46,12 @@ class Sample(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CustodyEntry(Record):
-    """One entry of the chain of custody; it is never changed, only followed by another."""
+    """One entry of the chain of custody; it is never changed, only followed by another.
+
+    Attributes:
+        corrects: Identifier of the entry that this one puts right; the old one stays legible.
+        recorded_at: When this computer recorded it, ISO 8601 in UTC; empty before it is.
+    """
 
     noun: ClassVar[str] = "custody"
     sheet: ClassVar[str] = "custody"
@@ -66,3 +71,8 @@ class CustodyEntry(Record):
     condition: str = field(default="", metadata=told("condition"))
     carrier: str = field(default="", metadata=told("carrier"))
     note: str = field(default="", metadata=told("note"))
+    amount: Quantity | None = field(
+        default=None, metadata=told("amount used", in_book=False, hint="used up or lost in it")
+    )
+    corrects: str = field(default="", metadata=told("corrects", in_book=False))
+    recorded_at: str = field(default="", compare=False)
