@@ -46,8 +46,9 @@ class Comparison:
         low: Lower end of its interval; None where there is none.
         high: Upper end of its interval; None where there is none.
         confidence: Of the interval.
-        p: Two-sided p of the exact or drawn permutation of readings; None where none is due.
-        p_areas: Two-sided p of permuting whole areas; None with fewer areas than the setting.
+        p: Two-sided p of the exact or drawn permutation of readings (for strengths, among those
+            still holding at each stress); None where there is nothing to exchange.
+        p_areas: Two-sided p with whole areas as the units; None with fewer than the setting.
         p_logrank: Two-sided p of the log-rank test for censored readings; None otherwise.
         p_corrected: `p` corrected for all comparisons made beside it (Holm).
         looks: How many comparisons were made beside it, itself included.
@@ -91,6 +92,9 @@ class Comparison:
             return f"described only: {areas} areas, {self.fewest_areas} needed to speak of chance"
         if self.p_corrected is None:
             return "not tested"
-        if self.p_corrected < 1 - self.confidence:
-            return f"significant after correction for {self.looks} comparisons"
-        return f"not significant after correction for {self.looks} comparisons"
+        corrected = "" if self.looks == 1 else f" after correction for {self.looks} comparisons"
+        if self.p_corrected >= 1 - self.confidence:
+            return f"not significant{corrected}"
+        if self.p_areas is not None and self.p_areas >= 1 - self.confidence:
+            return f"significant among readings{corrected}, but not with whole areas as the units"
+        return f"significant{corrected}"

@@ -101,6 +101,7 @@ def _pull(
         unnamed=_unnamed(breaks),
         day=record.date.day() if record.date else None,
         operator=record.operator,
+        method=str(record.method),
     )
 
 

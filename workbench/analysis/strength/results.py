@@ -89,6 +89,7 @@ class Pull:
         unnamed: Share of the face for which no plane is given.
         day: Day of the test.
         operator: Who tested.
+        method: The standard it follows.
     """
 
     source: Source
@@ -104,6 +105,7 @@ class Pull:
     unnamed: float = 0.0
     day: date | None = None
     operator: str = ""
+    method: str = ""
 
     @property
     def glue(self) -> float:
@@ -246,6 +248,7 @@ class Group:
         spread: Standard deviation of ln strength.
         weibull_weight: Weight of the Weibull law in the average, 0 to 1.
         tentative: Whether the estimate rests on the model more than on breaks here.
+        beyond_readings: Whether the median lies above the highest reading.
         disagree: Whether estimate and curve without a model disagree.
         remarks: What a reader must know, as sentences.
         naive: What the usual means would have said of the condition.
@@ -275,10 +278,22 @@ class Group:
     spread: float | None = None
     weibull_weight: float | None = None
     tentative: bool = False
+    beyond_readings: bool = False
     disagree: bool = False
     remarks: tuple[str, ...] = ()
     naive: Naive
     sources: tuple[Source, ...] = ()
+
+    @property
+    def extrapolated(self) -> bool:
+        """Whether only the lower limit is worth telling first: a bound, or a median beyond it.
+
+        A share of a face that broke here at a low stress gives an estimate that lies far above
+        every reading; what it says firmly is "at least".
+        """
+        if self.method is Method.LOWER_BOUND:
+            return True
+        return self.tentative and self.beyond_readings
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
