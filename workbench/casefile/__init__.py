@@ -1,14 +1,13 @@
 """Where a case is kept: a folder with records, journal, custody ledger and originals."""
 
 from workbench.casefile.case_file import CaseFile, Heads, Held, Step, discard, now
-from workbench.casefile.converting import plain, record_of
 from workbench.casefile.journal import (
     Doing,
     FieldChange,
     JournalEntry,
     Kept,
     LedgerLine,
-    RecordChange,
+    records_after,
 )
 from workbench.casefile.opening import FORMAT, Opened, create, open_case
 from workbench.casefile.originals import FileToKeep, path_of
@@ -41,13 +40,11 @@ __all__ = [
     "NotACaseError",
     "Opened",
     "ReadOnlyError",
-    "RecordChange",
     "Step",
     "create",
     "discard",
     "now",
     "open_case",
     "path_of",
-    "plain",
-    "record_of",
+    "records_after",
 ]

@@ -1,6 +1,6 @@
 """An open case on disk: what it holds is read at once, each act is written at once."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -9,13 +9,15 @@ from sqlalchemy import Engine
 
 from workbench.casefile import originals
 from workbench.casefile.chains import append, head_in, last_of, links_of
-from workbench.casefile.journal import JournalEntry, Kept, LedgerLine, RecordChange
+from workbench.casefile.journal import JournalEntry, Kept, LedgerLine
 from workbench.casefile.locking import WriterLock
 from workbench.casefile.shelf import all_records, write
 from workbench.casefile.sqlite import writing
 from workbench.casefile.tables import JOURNAL, LEDGER
 from workbench.casefile.troubles import CaseMovedError, telling
+from workbench.casefile.verifying import Verifying
 from workbench.custody.chain import Head
+from workbench.custody.verification import Verification
 from workbench.records import Record
 
 FILE_NAME = "case.sqlite"
@@ -71,6 +73,15 @@ class CaseFile:
         with telling(self._path), self._engine.connect() as connection:
             return tuple(LedgerLine.read(one) for one in links_of(connection, LEDGER))
 
+    def verify(self, heads: Sequence[Head], step: Step | None) -> Verification:
+        """Return whether the case is as it was recorded.
+
+        Args:
+            heads: Heads of its chains that were printed or sent elsewhere.
+            step: Told how many bytes of the originals are read.
+        """
+        return Verifying(self.folder, self._engine, step).check(heads, now())
+
     def store(
         self, files: tuple[originals.FileToKeep, ...], told: Callable[[int], None]
     ) -> tuple[tuple[Kept, ...], tuple[Path, ...]]:
@@ -98,15 +109,13 @@ class CaseFile:
     def record(
         self,
         entry: JournalEntry,
-        changes: tuple[RecordChange, ...],
         after: Head,
         told: Callable[[int], None],
     ) -> tuple[JournalEntry, Heads]:
         """Write an act: all of it, or nothing.
 
         Args:
-            entry: The journal line, not yet numbered.
-            changes: What it does to records.
+            entry: The journal line, not yet numbered, with all that is to be written.
             after: Head of the journal that it follows.
             told: Hears how many records were written.
 
@@ -121,7 +130,7 @@ class CaseFile:
                     f"{self._path}: something else wrote to the case meanwhile; close it and open "
                     "it again, nothing of this act was kept"
                 )
-            write(connection, changes, entry.recorded_at, told)
+            write(connection, entry.changes, entry.recorded_at, told)
             originals.enter(connection, entry.kept, entry.recorded_at)
             (link,) = append(connection, JOURNAL, entry.recorded_at, [entry.body()])
             heads = Heads(Head(link.hash, link.seq), head_in(connection, LEDGER))

@@ -1,14 +1,14 @@
 """What a journal entry says: who did what when, why, and every record before and after."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any, Self
 
 from workbench import __version__
-from workbench.casefile.converting import SHAPES, Plain, plain, record_of
+from workbench.casefile.converting import SHAPES, Plain, plain, record_of, records_of
 from workbench.custody.chain import Link
-from workbench.records import BY_NOUN, Record
+from workbench.records import BY_NOUN, CustodyEntry, Dossier, Record
 
 
 class Doing(StrEnum):
@@ -18,14 +18,6 @@ class Doing(StrEnum):
     UNDO = "undo"
     REDO = "redo"
     FORMAT = "format"
-
-
-@dataclass(frozen=True, slots=True)
-class RecordChange:
-    """A record before an act, None where the act adds it, and after."""
-
-    before: Record | None
-    after: Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,18 +46,34 @@ class FieldChange:
     after: Mapping[str, Plain]
 
     @classmethod
-    def of(cls, change: RecordChange) -> Self:
-        """Return the fields in which the two records differ."""
-        kind = type(change.after)
-        now = plain(change.after)
-        was = plain(change.before) if change.before else SHAPES[kind].blanks
-        differ = [name for name in now if now[name] != was[name]]
-        before = {name: was[name] for name in differ} if change.before else None
-        return cls(kind.noun, change.after.id, before, {name: now[name] for name in differ})
+    def adding(cls, record: Record) -> Self:
+        """Return the change that adds `record`."""
+        now, blanks = plain(record), SHAPES[type(record)].blanks
+        said = {name: value for name, value in now.items() if value != blanks[name]}
+        return cls(record.noun, record.id, None, said)
 
-    def added(self) -> Record:
-        """Return the record that was added."""
-        return record_of(BY_NOUN[self.noun], self.after)
+    @classmethod
+    def between(cls, before: Record, after: Record) -> Self:
+        """Return the fields in which two records of one identifier differ."""
+        was, now = plain(before), plain(after)
+        differ = [name for name in now if now[name] != was[name]]
+        return cls(
+            after.noun,
+            after.id,
+            {name: was[name] for name in differ},
+            {name: now[name] for name in differ},
+        )
+
+    def undone(self, withdrawn: str) -> Self:
+        """Return the change that takes this one back; what it added is withdrawn."""
+        if self.before is not None:
+            return replace(self, before=self.after, after=self.before)
+        was = {"withdrawn": self.after.get("withdrawn", "")}
+        return replace(self, before=was, after={"withdrawn": withdrawn})
+
+    def redone(self, withdrawn: str) -> Self:
+        """Return the change that does this one again after it was taken back."""
+        return self.undone(withdrawn).undone("") if self.before is None else self
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,13 +176,30 @@ class LedgerLine:
             record = record_of(BY_NOUN[said["noun"]], said["record"])
         except (KeyError, TypeError) as wrong:
             raise ValueError(f"ledger entry {link.seq} cannot be read: {wrong}") from wrong
-        return cls(link.seq, link.recorded_at, record, link.hash)
+        return cls(link.seq, link.recorded_at, _recorded(record, link.recorded_at), link.hash)
 
 
-def ledger_body(record: Record) -> dict[str, object]:
-    """Return what is chained of a record that stands in the ledger."""
-    return {"noun": record.noun, "record": dict(_filled(plain(record).items()))}
+def ledger_body(change: FieldChange) -> dict[str, object]:
+    """Return what is chained of a record that is added to the ledger."""
+    return {"noun": change.noun, "record": change.after}
 
 
-def _filled(said: Iterable[tuple[str, Plain]]) -> Iterable[tuple[str, Plain]]:
-    return ((name, value) for name, value in said if value not in (None, ""))
+def records_after(
+    changes: Iterable[FieldChange], dossier: Dossier, recorded_at: str
+) -> list[Record]:
+    """Return the records that the changes lead to, as the case file will give them back."""
+    rows: dict[type[Record], list[list[Plain]]] = {}
+    for change in changes:
+        kind = BY_NOUN[change.noun]
+        held = dossier.with_id(kind, change.id)
+        whole = {**(plain(held) if held else SHAPES[kind].blanks), **change.after}
+        rows.setdefault(kind, []).append([whole[name] for name in SHAPES[kind].names])
+    return [
+        _recorded(record, recorded_at)
+        for kind, values in rows.items()
+        for record in records_of(kind, values)
+    ]
+
+
+def _recorded(record: Record, recorded_at: str) -> Record:
+    return replace(record, recorded_at=recorded_at) if isinstance(record, CustodyEntry) else record

@@ -15,8 +15,8 @@ from workbench.casefile.sqlite import (
     changing_tables,
     copy_of,
     engine_for,
-    engine_for_copy,
     look_at,
+    memory_engine,
 )
 from workbench.casefile.steps import STEPS, bring_up
 from workbench.casefile.tables import JOURNAL
@@ -121,7 +121,7 @@ def _reading(folder: Path, have: int) -> Engine:
     with telling(path):
         if have == FORMAT:
             return engine_for(path, writable=False)
-        engine = engine_for_copy(path)
+        engine = memory_engine(path)
         with changing_tables(engine) as connection:
             bring_up(connection, have)
         return engine

@@ -83,13 +83,14 @@ def engine_for(path: Path, *, writable: bool) -> Engine:
     return _listened_to(create_engine("sqlite://", creator=connect, poolclass=None), writable)
 
 
-def engine_for_copy(path: Path) -> Engine:
-    """Return an engine on a copy of the file in memory; the file stays as it is."""
-    copy = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
-    address = f"{path.resolve().as_uri()}?mode=ro"
-    with closing(sqlite3.connect(address, uri=True, timeout=_WAIT_S)) as source:
-        source.backup(copy)
-    engine = create_engine("sqlite://", creator=lambda: copy, poolclass=StaticPool)
+def memory_engine(source: Path | None = None) -> Engine:
+    """Return an engine on a database in memory: an empty one, or a copy of the file `source`."""
+    held = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
+    if source:
+        address = f"{source.resolve().as_uri()}?mode=ro"
+        with closing(sqlite3.connect(address, uri=True, timeout=_WAIT_S)) as file:
+            file.backup(held)
+    engine = create_engine("sqlite://", creator=lambda: held, poolclass=StaticPool)
     return _listened_to(engine, writable=True)
 
 

@@ -1,7 +1,7 @@
 """One case on the desk: what it holds now, what is done to it, who wants to know."""
 
 import getpass
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from threading import RLock
@@ -18,19 +18,19 @@ from workbench.casefile import (
     LedgerLine,
     Opened,
     ReadOnlyError,
-    RecordChange,
     Step,
     create,
     discard,
     now,
     open_case,
     path_of,
-    plain,
-    record_of,
+    records_after,
 )
-from workbench.desk.acts.act import Act, ActRefusedError, Plan
-from workbench.desk.undoing import Undoing, redoing_changes, undoing_changes
-from workbench.records import Dossier, Record, Source
+from workbench.custody.chain import Head
+from workbench.custody.verification import Verification
+from workbench.desk.acts.act import UNDONE, Act, ActRefusedError, Plan
+from workbench.desk.undoing import Undoing
+from workbench.records import Dossier, Source
 
 __all__ = [
     "Case",
@@ -44,6 +44,7 @@ __all__ = [
     "Step",
     "Watcher",
     "user_name",
+    "verify_case",
 ]
 
 Watcher = Callable[[frozenset[str]], None]
@@ -151,6 +152,15 @@ class Case:
             if record and (change.noun, change.id) == (record.noun, record.id)
         )
 
+    def verify(self, step: Step | None = None, heads: Sequence[Head] = ()) -> Verification:
+        """Return whether the case is as it was recorded, and what that cannot tell.
+
+        Args:
+            step: Told how many bytes of the originals are read; may raise to stop.
+            heads: Heads of its chains that were printed or sent elsewhere.
+        """
+        return self._file.verify(heads, step)
+
     # -- what is done to it
 
     def do(self, act: Act, step: Step | None = None) -> JournalEntry:
@@ -184,7 +194,7 @@ class Case:
             if not self._stack.done:
                 raise ActRefusedError("there is nothing to undo")
             entry = self._stack.done[-1]
-            changes = undoing_changes(entry, self.dossier)
+            changes = tuple(change.undone(UNDONE) for change in reversed(entry.changes))
             plan = Plan(what=f"undid: {entry.what}", changes=changes)
             return self._carry_out(plan, Doing.UNDO, entry.seq, "", None)
 
@@ -199,7 +209,7 @@ class Case:
             if not self._stack.undone:
                 raise ActRefusedError("there is nothing to do again")
             entry = self._stack.undone[-1]
-            changes = redoing_changes(entry, self.dossier)
+            changes = tuple(change.redone(UNDONE) for change in entry.changes)
             plan = Plan(what=f"did again: {entry.what}", changes=changes)
             return self._carry_out(plan, Doing.REDO, entry.seq, "", None)
 
@@ -271,37 +281,46 @@ class Case:
         self, plan: Plan, doing: Doing, of: int | None, why: str, step: Step | None
     ) -> JournalEntry:
         stack, told = self._stack, _counting(plan, step)
-        changes = tuple(_as_stored(change) for change in plan.changes)
         kept, fresh = self._file.store(plan.keep, told)
+        entry = JournalEntry(
+            recorded_at=now(),
+            doing=doing,
+            of=of,
+            who=self._author,
+            what=plan.what,
+            why=why,
+            final=plan.final,
+            changes=plan.changes,
+            kept=kept,
+        )
         try:
-            entry, heads = self._file.record(
-                JournalEntry(
-                    recorded_at=now(),
-                    doing=doing,
-                    of=of,
-                    who=self._author,
-                    what=plan.what,
-                    why=why,
-                    final=plan.final,
-                    changes=tuple(FieldChange.of(change) for change in changes),
-                    kept=kept,
-                ),
-                changes,
-                self._heads.journal,
-                told,
-            )
+            after = records_after(entry.changes, self._dossier, entry.recorded_at)
+            entry, heads = self._file.record(entry, self._heads.journal, told)
         except BaseException:
             discard(fresh)
             raise
         self._heads, self._undoing = heads, stack.after(entry)
-        self._dossier = self._dossier.with_records(change.after for change in changes)
+        self._dossier = self._dossier.with_records(after)
         self._originals |= {one.name: one for one in kept}
-        self._tell(_nouns(changes, kept))
+        self._tell(_nouns(entry))
         return entry
 
     def _tell(self, nouns: frozenset[str]) -> None:
         for watcher in tuple(self._watchers):
             watcher(nouns)
+
+
+def verify_case(folder: Path, heads: Sequence[Head] = (), step: Step | None = None) -> Verification:
+    """Return whether the case in `folder` is as it was recorded, even where it cannot be shown.
+
+    Raises:
+        CaseFileError: There is no case, or it cannot be read at all.
+    """
+    file = open_case(folder, user_name(), read_only=True).file
+    try:
+        return file.verify(heads, step)
+    finally:
+        file.close()
 
 
 def user_name() -> str:
@@ -312,13 +331,10 @@ def user_name() -> str:
         return "unknown"
 
 
-def _as_stored(change: RecordChange) -> RecordChange:
-    after: Record = record_of(type(change.after), plain(change.after))
-    return RecordChange(change.before, after)
-
-
-def _nouns(changes: tuple[RecordChange, ...], kept: tuple[Kept, ...]) -> frozenset[str]:
-    return frozenset(change.after.noun for change in changes) | ({"original"} if kept else set())
+def _nouns(entry: JournalEntry) -> frozenset[str]:
+    return frozenset(change.noun for change in entry.changes) | (
+        {"original"} if entry.kept else set()
+    )
 
 
 def _sentence(entry: JournalEntry) -> str:

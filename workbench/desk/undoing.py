@@ -1,11 +1,9 @@
 """Which acts can be taken back: rebuilt from the journal, so that it outlives the program."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from workbench.casefile import Doing, FieldChange, JournalEntry, RecordChange, plain, record_of
-from workbench.desk.acts.act import UNDONE
-from workbench.records import BY_NOUN, Dossier, Record
+from workbench.casefile import Doing, JournalEntry
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,33 +32,3 @@ class Undoing:
         for entry in journal:
             undoing = undoing.after(entry)
         return undoing
-
-
-def undoing_changes(entry: JournalEntry, dossier: Dossier) -> tuple[RecordChange, ...]:
-    """Return the changes that take back what an entry did; what it added is withdrawn."""
-    return tuple(_back(change, dossier) for change in reversed(entry.changes))
-
-
-def redoing_changes(entry: JournalEntry, dossier: Dossier) -> tuple[RecordChange, ...]:
-    """Return the changes that do again what an entry did."""
-    return tuple(_again(change, dossier) for change in entry.changes)
-
-
-def _back(change: FieldChange, dossier: Dossier) -> RecordChange:
-    held = _held(change, dossier)
-    if change.before is None:
-        return RecordChange(held, replace(held, withdrawn=UNDONE))
-    return RecordChange(held, record_of(type(held), plain(held) | dict(change.before)))
-
-
-def _again(change: FieldChange, dossier: Dossier) -> RecordChange:
-    held = _held(change, dossier)
-    again = {"withdrawn": ""} | dict(change.after) if change.before is None else change.after
-    return RecordChange(held, record_of(type(held), {**plain(held), **again}))
-
-
-def _held(change: FieldChange, dossier: Dossier) -> Record:
-    held = dossier.with_id(BY_NOUN[change.noun], change.id)
-    if held is None:
-        raise LookupError(f"the journal names a {change.noun} that is not in the case")
-    return held

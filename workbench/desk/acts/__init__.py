@@ -1,6 +1,6 @@
 """What a person does to a case: each act is one transaction and one line of the journal."""
 
-from workbench.casefile import FileToKeep, RecordChange
+from workbench.casefile import FieldChange, FileToKeep
 from workbench.desk.acts.act import UNDONE, Act, ActRefusedError, Plan, adding, changing, named
 from workbench.desk.acts.add import Add
 from workbench.desk.acts.change import Change
@@ -14,10 +14,10 @@ __all__ = [
     "ActRefusedError",
     "Add",
     "Change",
+    "FieldChange",
     "FileToKeep",
     "Keep",
     "Plan",
-    "RecordChange",
     "TakeIn",
     "Withdraw",
     "adding",

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Protocol
 
-from workbench.casefile import FileToKeep, RecordChange
+from workbench.casefile import FieldChange, FileToKeep
 from workbench.records import Dossier, KnownError, Record
 
 UNDONE = "undone"
@@ -22,13 +22,13 @@ class Plan:
 
     Attributes:
         what: The act as a sentence without its full stop: "added pull-off P-12".
-        changes: Records before and after.
+        changes: What it does to records, field by field.
         keep: Files to be kept as originals.
         final: Whether it may not be undone; then neither may anything before it.
     """
 
     what: str
-    changes: tuple[RecordChange, ...] = ()
+    changes: tuple[FieldChange, ...] = ()
     keep: tuple[FileToKeep, ...] = ()
     final: bool = False
 
@@ -50,7 +50,7 @@ class Act(Protocol):
         ...
 
 
-def adding(records: Iterable[Record], dossier: Dossier) -> tuple[RecordChange, ...]:
+def adding(records: Iterable[Record], dossier: Dossier) -> tuple[FieldChange, ...]:
     """Return the changes that add `records`.
 
     Raises:
@@ -61,11 +61,11 @@ def adding(records: Iterable[Record], dossier: Dossier) -> tuple[RecordChange, .
     for record in records:
         refuse_faults(record)
         _refuse_taken(record, dossier, seen)
-        changes.append(RecordChange(None, record))
+        changes.append(FieldChange.adding(record))
     return tuple(changes)
 
 
-def changing(records: Iterable[Record], dossier: Dossier) -> tuple[RecordChange, ...]:
+def changing(records: Iterable[Record], dossier: Dossier) -> tuple[FieldChange, ...]:
     """Return the changes that put `records` in the place of those with their identifiers.
 
     Raises:
@@ -86,7 +86,7 @@ def changing(records: Iterable[Record], dossier: Dossier) -> tuple[RecordChange,
         if record.label != before.label or (before.withdrawn and not record.withdrawn):
             _refuse_taken(record, dossier, seen)
         if record != before:
-            changes.append(RecordChange(before, record))
+            changes.append(FieldChange.between(before, record))
     return tuple(changes)
 
 

@@ -22,11 +22,10 @@ class Change:
         changes = changing((self.record,), dossier)
         if not changes:
             raise ActRefusedError(f"{named(self.record)} is as it was; there is nothing to change")
-        (change,) = changes
-        before = change.before or self.record
-        if before.withdrawn and not self.record.withdrawn:
+        before = dossier.with_id(type(self.record), self.record.id)
+        if before and before.withdrawn and not self.record.withdrawn:
             return Plan(what=f"brought back {named(self.record)}", changes=changes)
-        return Plan(what=_told(before, self.record), changes=changes)
+        return Plan(what=_told(before or self.record, self.record), changes=changes)
 
 
 def _told(before: Record, after: Record) -> str:

@@ -1,0 +1,72 @@
+"""Check that a case is as it was recorded."""
+
+from typing import Annotated
+
+import typer
+
+from workbench.cli.options import AsJson, CasePath
+from workbench.cli.printing import count, progress, say, say_json
+from workbench.custody.chain import Head
+from workbench.custody.verification import Verification
+from workbench.records import KnownError, NotUnderstoodError
+
+
+def run(
+    case: CasePath,
+    head: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--head",
+            metavar="HASH:COUNT",
+            help="A head printed on a report, receipt or form; may be given several times.",
+        ),
+    ] = None,
+    *,
+    json: AsJson = False,
+) -> int:
+    """Check that originals, records, journal and custody ledger are as they were recorded.
+
+    Exit code 1 says that something is not.
+    """
+    from workbench.desk.case import verify_case
+
+    try:
+        heads = tuple(Head.read(text) for text in head or ())
+    except NotUnderstoodError as wrong:
+        raise KnownError(str(wrong)) from wrong
+    with progress("Reading the originals") as step:
+        found = verify_case(case, heads, step)
+    if json:
+        say_json({"unchanged": found.unchanged, **_members(found)})
+    else:
+        _say(found)
+    return 0 if found.unchanged else 1
+
+
+def _members(found: Verification) -> dict[str, object]:
+    return {
+        "findings": found.findings,
+        "remarks": found.remarks,
+        "checked": found.checked,
+        "limits": found.limits,
+        "journal": found.journal,
+        "ledger": found.ledger,
+        "checked_at": found.checked_at,
+    }
+
+
+def _say(found: Verification) -> None:
+    for finding in found.findings:
+        say(f"CHANGED  {finding}")
+    for remark in found.remarks:
+        say(f"note     {remark}")
+    if found.unchanged:
+        say(f"Unchanged since it was recorded: {'; '.join(found.checked)}.")
+    else:
+        say(f"{count(len(found.findings), 'finding')}. Keep this folder as it is, and compare it")
+        say("with a backup before you go on.")
+    say(f"Journal head {found.journal}")
+    say(f"Custody head {found.ledger}")
+    say(f"Checked at {found.checked_at} by the clock of this computer. What this cannot tell:")
+    for limit in found.limits:
+        say(f"- {limit}")
