@@ -53,7 +53,7 @@ DEFAULTS: dict[type[Record], dict[str, str | int]] = {
 }  # fmt: skip
 
 
-def make(kind: type[R], **said: Any) -> R:
+def make(kind: type[R], /, **said: Any) -> R:
     """Return a record of `kind`; text is read as the field's type reads it."""
     types = {info.name: info.type for info in fields_of(kind)}
     whole = {**DEFAULTS.get(kind, {}), **said}

@@ -90,15 +90,26 @@ class Story:
         return self.moments[-1] if self.moments else None
 
     def spans(self) -> tuple[Span, ...]:
-        """Return who held the sample when, gaps included."""
+        """Return who held the sample when.
+
+        Where the next entry has it come from somebody else than its holder, nobody is known to
+        have held it in between: that is a gap.
+        """
         spans = []
         for one, following in pairwise((*self.moments, None)):
             if one is None or one.ended:
                 continue
             end = following.at if following else None
-            held = Span(one.holder, one.state, one.at, end, one.place)
-            spans.append(held)
+            if following and _comes_from_another(one, following):
+                spans.append(Span("", None, one.at, end, one.place))
+            else:
+                spans.append(Span(one.holder, one.state, one.at, end, one.place))
         return _joined(spans)
+
+
+def _comes_from_another(before: Moment, after: Moment) -> bool:
+    giver = after.entry.giver
+    return bool(giver and before.holder and not same_holder(giver, before.holder))
 
 
 def _joined(spans: list[Span]) -> tuple[Span, ...]:
