@@ -9,12 +9,13 @@ from sqlalchemy import Engine
 
 from workbench.casefile import originals
 from workbench.casefile.chains import append, head_in, last_of, links_of
+from workbench.casefile.converting import CellError
 from workbench.casefile.journal import JournalEntry, Kept, LedgerLine
 from workbench.casefile.locking import WriterLock
 from workbench.casefile.shelf import all_records, write
 from workbench.casefile.sqlite import writing
 from workbench.casefile.tables import JOURNAL, LEDGER
-from workbench.casefile.troubles import CaseMovedError, telling
+from workbench.casefile.troubles import CaseDamagedError, CaseMovedError, telling
 from workbench.casefile.verifying import Verifying
 from workbench.custody.chain import Head
 from workbench.custody.verification import Verification
@@ -61,7 +62,13 @@ class CaseFile:
         """
         with telling(self._path), self._engine.connect() as connection:
             heads = Heads(head_in(connection, JOURNAL), head_in(connection, LEDGER))
-            return Held(tuple(all_records(connection)), originals.entered(connection), heads)
+            try:
+                records = tuple(all_records(connection))
+            except (CellError, ValueError) as wrong:
+                raise CaseDamagedError(
+                    f"{self._path}: {wrong}; run “workbench verify” to see what was changed"
+                ) from wrong
+            return Held(records, originals.entered(connection), heads)
 
     def journal(self) -> tuple[JournalEntry, ...]:
         """Return every entry of the journal."""

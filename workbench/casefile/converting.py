@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any, Final, TypeVar, cast
 
-from workbench.casefile.troubles import CaseDamagedError
 from workbench.records import KINDS, KnownError, Record, fields_of
 
 R = TypeVar("R", bound=Record)
@@ -19,6 +18,10 @@ Reader = Callable[[Any], Any]
 
 ALWAYS = ("id", "origin", "withdrawn")
 _LARGEST = 2**63 - 1
+
+
+class CellError(KnownError):
+    """A cell holds what its field cannot be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +76,7 @@ def records_of(kind: type[R], rows: Sequence[Sequence[Any]]) -> list[R]:
     """Return the records that the rows of a table hold; each distinct text is read once.
 
     Raises:
-        CaseDamagedError: A cell holds what the field cannot be.
+        CellError: A cell holds what the field cannot be.
     """
     if not rows:
         return []
@@ -120,8 +123,5 @@ def _read_all(values: Sequence[Any], reader: Reader, column: str) -> Sequence[An
             try:
                 known[value] = reader(value)
             except (ValueError, TypeError) as wrong:
-                raise CaseDamagedError(
-                    f"case.sqlite: {column} holds “{value}”, which it cannot be; "
-                    "run “workbench verify” to see what was changed"
-                ) from wrong
+                raise CellError(f"{column} cannot be “{value}”") from wrong
     return [known[value] for value in values]

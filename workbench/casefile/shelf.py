@@ -21,8 +21,7 @@ def rows_of(connection: Connection, kind: type[Record]) -> Sequence[Sequence[Any
     """Return the rows of a type as tuples, in the order of their positions."""
     table = RECORDS[kind]
     columns = [table.c[name] for name in SHAPES[kind].names]
-    found = connection.execute(select(*columns).order_by(table.c.position))
-    return found.tuples().all()
+    return connection.execute(select(*columns).order_by(table.c.position)).all()
 
 
 def all_records(connection: Connection) -> Iterator[Record]:

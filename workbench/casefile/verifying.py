@@ -127,7 +127,7 @@ class Verifying:
     def _check_table(self, connection: Connection, kind: type[Record], rebuilt: Rebuilt) -> int:
         table, names = RECORDS[kind], SHAPES[kind].names
         columns = [table.c.position, *(table.c[name] for name in names)]
-        rows = connection.execute(select(*columns).order_by(table.c.position)).tuples()
+        rows = connection.execute(select(*columns).order_by(table.c.position))
         found = {row[1]: (row[0], dict(zip(names, row[1:], strict=True))) for row in rows}
         expected = rebuilt.rows.get(kind.noun, {})
         for place, (identifier, said) in enumerate(expected.items(), 1):
@@ -157,7 +157,7 @@ class Verifying:
                 return
 
     def _check_names(self, connection: Connection, rebuilt: Rebuilt) -> None:
-        rows = connection.execute(select(ORIGINAL).order_by(ORIGINAL.c.position)).tuples()
+        rows = connection.execute(select(ORIGINAL).order_by(ORIGINAL.c.position))
         found = [tuple(row) for row in rows]
         expected = [(at, *said) for at, said in enumerate(rebuilt.originals, 1)]
         for held, said in zip_longest(found, expected):
