@@ -1,0 +1,84 @@
+"""Choices where sources disagree: shown with their sources, kept in the case."""
+
+import re
+from dataclasses import fields
+
+import pytest
+from builders import dossier, make
+
+from workbench.records import CaseEntry
+from workbench.resources import resource
+from workbench.trade.basis import Status
+from workbench.trade.dew_point import WetBulb
+from workbench.trade.settings import (
+    DecisionRule,
+    Settings,
+    choices,
+    settings_of,
+    settings_problems,
+)
+
+SOURCES_DISAGREE = [
+    "slab_wait_h", "emission_rule", "sheet_test_h", "wedge_rule", "salt_factor", "holiday_rule",
+    "glue_limit_percent", "floor_bond", "dew_margin_k", "wet_bulb", "profile_edition",
+    "tension_rule", "emission_air_max_c", "tape_dwell_s",
+]  # fmt: skip
+
+
+def test_every_setting_has_a_question_and_no_question_is_idle() -> None:
+    assert len(choices(Settings())) == len(fields(Settings))
+    said = resource("settings.toml").read_text("utf-8")
+    assert set(re.findall(r"^\[(\w+)\]", said, re.MULTILINE)) == {f.name for f in fields(Settings)}
+
+
+@pytest.mark.parametrize("name", SOURCES_DISAGREE)
+def test_where_sources_disagree_the_other_source_is_shown(name: str) -> None:
+    choice = next(one for one in choices(Settings()) if one.name == name)
+    assert choice.others
+    assert all(other.basis.source for other in choice.others)
+
+
+def test_what_is_read_names_its_source() -> None:
+    assert all(c.basis.source for c in choices(Settings()) if c.basis.status is Status.READ)
+
+
+def test_the_word_of_another_source_can_be_chosen() -> None:
+    for choice in choices(Settings()):
+        for other in choice.others:
+            entry = make(CaseEntry, key=choice.key, value=other.value)
+            found = getattr(settings_of(dossier(entry)), choice.name)
+            assert str(found) in {other.value, f"{other.value}.0"}
+            assert found != choice.default
+
+
+def test_a_case_keeps_its_own_choices() -> None:
+    held = dossier(
+        make(CaseEntry, key="setting dew_margin_k", value="2.78"),
+        make(CaseEntry, key="setting wet_bulb", value="thermodynamic wet bulb"),
+        make(CaseEntry, key="setting decision_rule", value="simple"),
+    )
+    found = settings_of(held)
+    assert found.dew_margin_k == 2.78
+    assert found.wet_bulb is WetBulb.THERMODYNAMIC
+    assert found.decision_rule is DecisionRule.SIMPLE
+    assert settings_problems(held) == ()
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "right"),
+    [
+        ("setting dew_margin_k", "three", "a number"),
+        ("setting dew_margin_k", "-3", "a number"),
+        ("setting dew_margin_k", "nan", "a number"),
+        ("setting spot_level_metal", "2.5", "a whole number"),
+        ("setting decision_rule", "maybe", "guard band"),
+        ("setting dew_margin", "3", "dew_margin_k"),
+    ],
+)
+def test_a_choice_that_cannot_be_is_told_and_the_default_holds(
+    key: str, value: str, right: str
+) -> None:
+    held = dossier(make(CaseEntry, key=key, value=value))
+    assert settings_of(held) == Settings()
+    (problem,) = settings_problems(held)
+    assert right in problem.right

@@ -1,0 +1,207 @@
+"""The choices of a case where sources disagree or name no number, each with its source.
+
+A case keeps its own choice as a case entry, `setting NAME`, so that it is journalled like
+everything else. What is not chosen is the default.
+"""
+
+import math
+import tomllib
+from dataclasses import dataclass, fields
+from enum import StrEnum
+from functools import cache
+from typing import Any
+
+from workbench.records import CaseEntry, Dossier, Problem
+from workbench.resources import resource
+from workbench.trade.basis import Basis, Status
+from workbench.trade.bond_acceptance import FloorBond
+from workbench.trade.concrete_moisture import Drying, EmissionRule
+from workbench.trade.concrete_strength import TensionRule
+from workbench.trade.dew_point import WetBulb
+from workbench.trade.holidays import HolidayRule
+from workbench.trade.salts import SaltFactor
+from workbench.trade.scales import Boundary
+from workbench.trade.thickness import WedgeRule
+
+Value = float | int | StrEnum
+_KEY = "setting "
+
+
+class DecisionRule(StrEnum):
+    """How a result beside its limit becomes a pass or a fail.
+
+    References:
+        Simple acceptance and guard bands: ISO/IEC Guide 98-4, ILAC-G8 (from memory). A statement
+        of conformity needs a rule: ISO/IEC 17025, 7.8.6 (READ).
+    """
+
+    NOT_CHOSEN = "not chosen"
+    SIMPLE = "simple"
+    GUARD_BAND = "guard band"
+    AS_SPECIFIED = "as specified"
+
+
+class ProfileEdition(StrEnum):
+    """Which set of concrete surface profiles a rating names."""
+
+    TEN = "2013, ten profiles"
+    NINE = "2003 and earlier, nine profiles"
+
+
+@dataclass(frozen=True, slots=True)
+class Other:
+    """What another source says instead."""
+
+    value: str
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """All choices of a case, with their defaults; `choices` says what each asks and why."""
+
+    # pull-off
+    glue_limit_percent: float = 50.0
+    smallest_readable_mpa: float = 0.2
+    glue_cure_h: float = 24.0
+    thick_film_um: float = 500.0
+    rate_ratio: float = 5.0
+    tension_rule: TensionRule = TensionRule.DIRECT
+    floor_bond: FloorBond = FloorBond.STANDARD
+
+    # ratings
+    tape_boundary: Boundary = Boundary.WORSE
+    tape_dwell_s: float = 60.0
+    profile_edition: ProfileEdition = ProfileEdition.TEN
+
+    # thickness
+    spot_level_metal: int = 3
+    spot_level_concrete: int = 3
+    profile_correction_um: float = 25.0
+    wedge_rule: WedgeRule = WedgeRule.DIVIDE
+
+    # air and dew point
+    dew_margin_k: float = 3.0
+    humidity_max_percent: float = 85.0
+    wet_bulb: WetBulb = WetBulb.PSYCHROMETER
+    altitude_m: float = 0.0
+    doubling_k: float = 10.0
+    mix_tolerance_percent: float = 5.0
+    surface_wet_h: float = 24.0
+
+    # moisture and salts
+    emission_rule: EmissionRule = EmissionRule.DISH_DEDUCTED
+    emission_air_max_c: float = 29.4
+    slab_wait_h: float = 24.0
+    slab_drying: Drying = Drying.ONE_SIDE
+    sheet_test_h: float = 16.0
+    salt_factor: SaltFactor = SaltFactor.MIXED
+    salt_per_kelvin: float = 0.02
+
+    # holidays and conformity
+    holiday_rule: HolidayRule = HolidayRule.TWO_RANGES
+    decision_rule: DecisionRule = DecisionRule.NOT_CHOSEN
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """One setting as it stands in a case.
+
+    Attributes:
+        name: Its name; the case entry is `setting NAME`.
+        asks: The question in words.
+        unit: Unit of the number; empty for a word.
+        value: What is chosen.
+        default: What holds where nothing is chosen.
+        basis: Source of the default.
+        others: What other sources say.
+    """
+
+    name: str
+    asks: str
+    unit: str
+    value: Value
+    default: Value
+    basis: Basis
+    others: tuple[Other, ...]
+
+    @property
+    def key(self) -> str:
+        """The key of the case entry that keeps the choice."""
+        return _KEY + self.name
+
+    @property
+    def permitted(self) -> tuple[str, ...]:
+        """The words it may be; empty for a number."""
+        return tuple(type(self.default)) if isinstance(self.default, StrEnum) else ()
+
+
+def choices(settings: Settings) -> tuple[Choice, ...]:
+    """Return every setting with its question, its value and its default, in order."""
+    asked = _questions()
+    return tuple(
+        Choice(
+            name=one.name,
+            asks=asked[one.name]["asks"],
+            unit=asked[one.name].get("unit", ""),
+            value=getattr(settings, one.name),
+            default=getattr(_DEFAULT, one.name),
+            basis=_basis(asked[one.name]),
+            others=tuple(Other(o["value"], _basis(o)) for o in asked[one.name].get("others", ())),
+        )
+        for one in fields(Settings)
+    )
+
+
+@cache
+def _questions() -> dict[str, Any]:
+    with resource("settings.toml").open("rb") as file:
+        return tomllib.load(file)
+
+
+def _basis(said: dict[str, str]) -> Basis:
+    return Basis(said.get("source", ""), Status(said["status"]))
+
+
+def settings_of(dossier: Dossier) -> Settings:
+    """Return the settings of a case: what its entries choose, and the defaults."""
+    return _read(dossier)[0]
+
+
+def settings_problems(dossier: Dossier) -> tuple[Problem, ...]:
+    """Return the entries that name no setting or choose what it cannot be; the default holds."""
+    return _read(dossier)[1]
+
+
+def _read(dossier: Dossier) -> tuple[Settings, tuple[Problem, ...]]:
+    known = {one.key: one for one in choices(_DEFAULT)}
+    chosen: dict[str, Any] = {}
+    problems = []
+    for entry in dossier.all(CaseEntry):
+        if not entry.key.startswith(_KEY):
+            continue
+        try:
+            choice = known[entry.key]
+            chosen[choice.name] = _value(choice.default, entry.value)
+        except KeyError:
+            right = ", ".join(one.name for one in known.values())
+            problems.append(Problem("case", entry.key, "no such setting", f"one of {right}"))
+        except ValueError as wrong:
+            problems.append(Problem("case", entry.key, str(wrong), _right(choice)))
+    return Settings(**chosen), tuple(problems)
+
+
+def _value(default: Value, text: str) -> Value:
+    chosen = type(default)(text.strip())
+    if not isinstance(chosen, StrEnum) and not 0 <= chosen < math.inf:
+        raise ValueError(f"“{text}” is no number from 0 up")
+    return chosen
+
+
+def _right(choice: Choice) -> str:
+    if choice.permitted:
+        return "one of: " + "; ".join(choice.permitted)
+    return "a whole number" if isinstance(choice.default, int) else "a number, without its unit"
+
+
+_DEFAULT = Settings()
