@@ -1,0 +1,58 @@
+"""Elements by face: failing beside sound beside control, what was not detected in words."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from matplotlib.figure import Figure
+
+from workbench.figures.look import Look
+from workbench.figures.marks import Mark, Marks
+from workbench.records import Source
+from workbench.records.codes import Condition
+
+
+def draw_elements(
+    figure: Figure,
+    faces: Sequence[tuple[str, Condition, Mapping[str, float], Source | None]],
+    *,
+    detection_limit: float = 0.1,
+    look: Look | None = None,
+) -> Marks:
+    """Draw mass shares of elements, one group of bars an element, on a logarithmic scale.
+
+    Args:
+        figure: A bare figure.
+        faces: For each face its label, condition, shares in percent, and where they come from.
+        detection_limit: Least share shown, in percent; below it stands "n.d.".
+        look: How it is drawn.
+    """
+    look = look or Look()
+    look.begin(figure)
+    axes = figure.add_subplot()
+    look.dress(axes, grid="y")
+    names = list(dict.fromkeys(name for _, _, shares, _ in faces for name in shares))
+    width = 0.8 / max(1, len(faces))
+    marks = []
+    for n, (label, condition, shares, source) in enumerate(faces):
+        style = look.condition(condition)
+        at = np.arange(len(names)) - 0.4 + (n + 0.5) * width
+        heights = [shares.get(name, 0.0) for name in names]
+        shown = [max(height, detection_limit / 2) for height in heights]
+        bars = axes.bar(
+            at, shown, width * 0.92, facecolor=look.scheme.paper, edgecolor=style.colour,
+            hatch=style.hatch, linewidth=0.9, label=label,
+        )  # fmt: skip
+        for x, height in zip(at, heights, strict=True):
+            text = f"{height:.2g}" if height >= detection_limit else "n.d."
+            axes.text(
+                x, max(height, detection_limit / 2) * 1.08, text, ha="center", va="bottom",
+                **look.words(note=True),
+            )  # fmt: skip
+        marks += [Mark(bar, (source,) if source else ()) for bar in bars]
+    axes.set_yscale("log")
+    axes.set_ylim(detection_limit / 2, 200)
+    axes.set_xticks(range(len(names)), names)
+    axes.set_ylabel("share by mass, %, logarithmic")
+    look.title(axes, "Elements by face")
+    axes.legend(frameon=False, fontsize=look.note_pt, labelcolor=look.scheme.ink, ncols=len(faces))
+    return Marks(tuple(marks))

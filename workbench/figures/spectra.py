@@ -1,0 +1,121 @@
+"""Infrared spectra: overlaid by face, with bands marked, and the difference beneath."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from workbench.analysis.spectra.peaks import Peak
+from workbench.analysis.spectra.spectrum import Spectrum
+from workbench.figures.look import Look
+from workbench.figures.marks import Mark, Marks
+from workbench.records import Source
+from workbench.records.codes import Condition
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Trace:
+    """One spectrum of an overlay.
+
+    Attributes:
+        spectrum: What is drawn.
+        label: What the legend says: sample and face.
+        condition: Decides colour, dash and marker; unknown for a reference.
+        sources: The records it comes from.
+    """
+
+    spectrum: Spectrum
+    label: str
+    condition: Condition = Condition.UNKNOWN
+    sources: tuple[Source, ...] = ()
+
+
+def draw_spectra(
+    figure: Figure,
+    traces: Sequence[Trace],
+    *,
+    peaks: Sequence[Peak] = (),
+    masked: Sequence[tuple[float, float]] = (),
+    difference: Spectrum | None = None,
+    stacked: bool = True,
+    look: Look | None = None,
+) -> Marks:
+    """Draw spectra in absorbance over wavenumber, high to low as the trade has it.
+
+    Args:
+        figure: A bare figure.
+        traces: The spectra, the first on top where stacked.
+        peaks: Bands to mark, by their positions.
+        masked: Regions that a comparison left out, in 1/cm.
+        difference: A difference spectrum, drawn beneath on the same abscissa.
+        stacked: Shift each spectrum up by the height of the ones below it.
+        look: How it is drawn.
+
+    Returns:
+        One mark a trace.
+    """
+    look = look or Look()
+    look.begin(figure)
+    if difference is None:
+        axes, lower = figure.add_subplot(), None
+    else:
+        axes, lower = figure.subplots(2, 1, sharex=True, height_ratios=(3, 1.2))
+    marks = _traces(axes, traces, look, stacked=stacked)
+    for left, right in masked:
+        axes.axvspan(left, right, facecolor=look.scheme.faint, edgecolor="none", zorder=0)
+    _peaks(axes, peaks, look)
+    shifted = stacked and len(traces) > 1
+    look.title(axes, "Infrared spectra, shifted for legibility" if shifted else "Infrared spectra")
+    axes.set_ylabel("absorbance")
+    if shifted:
+        axes.set_yticks([])
+    if lower is not None and difference is not None:
+        look.dress(lower, grid="x")
+        lower.axhline(0, color=look.scheme.muted, linewidth=0.6)
+        lower.plot(difference.x, difference.y, color=look.scheme.ink, linewidth=0.8)
+        lower.set_ylabel("difference")
+        lower.set_title(difference.title, loc="left", **look.words(muted=True, note=True))
+    bottom = lower if lower is not None else axes
+    bottom.set_xlabel("wavenumber, 1/cm")
+    _reverse(axes, traces)
+    return marks
+
+
+def _traces(axes: Axes, traces: Sequence[Trace], look: Look, *, stacked: bool) -> Marks:
+    look.dress(axes, grid="x")
+    marks, base = [], 0.0
+    for trace in reversed(traces):
+        style = look.condition(trace.condition)
+        inked = trace.spectrum.absorbance()
+        (line,) = axes.plot(
+            inked.x, inked.y + base, color=style.colour, linestyle=style.dash, linewidth=0.9,
+            picker=4,
+        )  # fmt: skip
+        left = inked.x[-1]
+        axes.annotate(
+            trace.label, (left, inked.y[-1] + base), xytext=(4, 5), textcoords="offset points",
+            ha="left", color=style.colour, fontsize=look.note_pt,
+        )  # fmt: skip
+        marks.append(Mark(line, trace.sources[:1]))
+        if stacked:
+            base += float(np.ptp(inked.y)) * 1.15
+    return Marks(tuple(reversed(marks)))
+
+
+def _peaks(axes: Axes, peaks: Sequence[Peak], look: Look) -> None:
+    top = axes.get_ylim()[1]
+    for peak in peaks:
+        axes.axvline(peak.position, color=look.scheme.muted, linewidth=0.5, linestyle=(0, (2, 3)))
+        axes.text(
+            peak.position, top, f"{peak.position:.0f}", rotation=90, ha="center", va="top",
+            bbox={"facecolor": look.scheme.paper, "edgecolor": "none", "pad": 0.8},
+            **look.words(muted=True, note=True),
+        )  # fmt: skip
+
+
+def _reverse(axes: Axes, traces: Sequence[Trace]) -> None:
+    low = min(float(trace.spectrum.x[0]) for trace in traces)
+    high = max(float(trace.spectrum.x[-1]) for trace in traces)
+    axes.set_xlim(high, low)
