@@ -75,7 +75,7 @@ def test_an_element_not_detected_is_said_so_not_drawn_as_nothing() -> None:
 
 def test_a_section_says_the_thickness_of_each_layer_and_its_scale() -> None:
     rows = np.arange(300.0)[:, None] * np.ones((1, 200))
-    grey = np.select([rows < 50.5, rows < 150.5], [40.0, 180.0], 90.0)
+    grey = np.where(rows < 50.5, 40.0, np.where(rows < 150.5, 180.0, 90.0))
     seams = find_seams(grey, (100, 5), (100, 290), layers=1, profiles=3)
     section = measure_layers(seams, Scale(0.5), apart_px=10)
     places = [[(90.0 + 10 * n, 5 + at) for n, at in enumerate(seam.at_px)] for seam in seams]
