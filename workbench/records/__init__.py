@@ -17,6 +17,7 @@ from workbench.records.background import (
     Weather,
 )
 from workbench.records.dossier import Dossier
+from workbench.records.doubts import DoubtAnswer, Effect
 from workbench.records.field_tests import Measurement, PullOff, Rating, Thickness
 from workbench.records.judgements import (
     AddedCause,
@@ -86,7 +87,9 @@ __all__ = [
     "Discrepancy",
     "Document",
     "Dossier",
+    "DoubtAnswer",
     "EditedText",
+    "Effect",
     "ExclusionDecision",
     "Face",
     "Fault",

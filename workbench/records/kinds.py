@@ -16,6 +16,7 @@ from workbench.records.background import (
     SitePlan,
     Weather,
 )
+from workbench.records.doubts import DoubtAnswer
 from workbench.records.field_tests import Measurement, PullOff, Rating, Thickness
 from workbench.records.judgements import (
     AddedCause,
@@ -54,6 +55,7 @@ KINDS: tuple[type[Record], ...] = (
     ListStatement,
     EditedText,
     Opinion,
+    DoubtAnswer,
 )
 """All types; those made at the desk follow those of the field book."""
 

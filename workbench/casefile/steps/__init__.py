@@ -10,10 +10,20 @@ from types import ModuleType
 from sqlalchemy import Connection
 
 from workbench.casefile.sqlite import guard, stamp
-from workbench.casefile.steps import to_1_field_book, to_2_custody, to_3_reasoning
+from workbench.casefile.steps import (
+    to_1_field_book,
+    to_2_custody,
+    to_3_reasoning,
+    to_7_field_tests,
+)
 from workbench.casefile.tables import JOURNAL, LEDGER, ORIGINAL, RECORDS
 
-STEPS: tuple[ModuleType, ...] = (to_1_field_book, to_2_custody, to_3_reasoning)
+STEPS: tuple[ModuleType, ...] = (
+    to_1_field_book,
+    to_2_custody,
+    to_3_reasoning,
+    to_7_field_tests,
+)
 
 
 def bring_up(connection: Connection, have: int) -> None:
