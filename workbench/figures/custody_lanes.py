@@ -2,16 +2,19 @@
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta, tzinfo
+from typing import TYPE_CHECKING
 
 from matplotlib.axes import Axes
 from matplotlib.dates import AutoDateLocator, ConciseDateFormatter, date2num
 from matplotlib.figure import Figure
 from matplotlib.patches import Patch, Rectangle
 
-from workbench.custody.story import Span, Story
 from workbench.figures.look import Look
 from workbench.figures.marks import Mark, Marks
 from workbench.records.codes import Condition, CustodyEvent, CustodyState
+
+if TYPE_CHECKING:
+    from workbench.custody.story import Span, Story
 
 _HEIGHT = 0.62
 _LEAST_DAYS_FOR_A_NUMBER = 0.5
@@ -34,7 +37,7 @@ _HANDED = frozenset(
 
 
 def draw_custody_lanes(
-    figure: Figure, stories: Sequence[Story], *, zone: tzinfo, look: Look | None = None
+    figure: Figure, stories: Sequence["Story"], *, zone: tzinfo, look: Look | None = None
 ) -> Marks:
     """Draw the custody of samples over time; return what can be picked.
 
@@ -63,7 +66,7 @@ def draw_custody_lanes(
     return Marks(tuple(marks))
 
 
-def _until(told: Sequence[Story]) -> datetime:
+def _until(told: Sequence["Story"]) -> datetime:
     """Return where bars that go on end: a little after the last entry."""
     moments = [moment.at for story in told for moment in story.moments]
     return max(moments) + max((max(moments) - min(moments)) * 0.04, timedelta(hours=2))
@@ -74,7 +77,7 @@ def _days(moment: datetime) -> float:
 
 
 def _lane(
-    axes: Axes, look: Look, lane: int, story: Story, holders: list[str], until: datetime
+    axes: Axes, look: Look, lane: int, story: "Story", holders: list[str], until: datetime
 ) -> list[Mark]:
     for span in story.spans():
         _bar(axes, look, lane, span, holders, until)
@@ -98,7 +101,7 @@ def _lane(
 
 
 def _bar(
-    axes: Axes, look: Look, lane: int, span: Span, holders: list[str], until: datetime
+    axes: Axes, look: Look, lane: int, span: "Span", holders: list[str], until: datetime
 ) -> None:
     left, right = _days(span.start), _days(span.end or until)
     shape = Rectangle((left, lane - _HEIGHT / 2), right - left, _HEIGHT, zorder=2)
@@ -131,7 +134,7 @@ def _bar(
         )  # fmt: skip
 
 
-def _frame(axes: Axes, look: Look, told: Sequence[Story], zone: tzinfo) -> None:
+def _frame(axes: Axes, look: Look, told: Sequence["Story"], zone: tzinfo) -> None:
     axes.set_ylim(len(told) - 0.4, -0.8)
     axes.set_yticks(range(len(told)), [story.sample.ref for story in told])
     axes.xaxis_date(zone)
@@ -145,7 +148,7 @@ def _frame(axes: Axes, look: Look, told: Sequence[Story], zone: tzinfo) -> None:
     look.title(axes, "Who held each sample")
 
 
-def _legend(figure: Figure, look: Look, holders: list[str], told: Sequence[Story]) -> None:
+def _legend(figure: Figure, look: Look, holders: list[str], told: Sequence["Story"]) -> None:
     handles: list[object] = [
         Patch(
             facecolor=look.scheme.faint, edgecolor=look.scheme.muted, linewidth=0.6,
