@@ -10,7 +10,7 @@ from workbench.casefile.journal import (
     records_after,
 )
 from workbench.casefile.opening import FORMAT, Opened, create, open_case
-from workbench.casefile.originals import FileToKeep, path_of
+from workbench.casefile.originals import FileToKeep, name_of, path_of
 from workbench.casefile.troubles import (
     CaseDamagedError,
     CaseFileError,
@@ -43,6 +43,7 @@ __all__ = [
     "Step",
     "create",
     "discard",
+    "name_of",
     "now",
     "open_case",
     "path_of",

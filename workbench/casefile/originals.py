@@ -2,6 +2,7 @@
 
 import io
 import os
+import unicodedata
 import uuid
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -35,6 +36,11 @@ class FileToKeep:
         return self.source.stat().st_size if isinstance(self.source, Path) else len(self.source)
 
 
+def name_of(name: str) -> str:
+    """Return the name under which a file is entered and found: composed, with `/` between."""
+    return unicodedata.normalize("NFC", name.replace("\\", "/"))
+
+
 def path_of(folder: Path, digest: str) -> Path:
     """Return where the file with the digest lies below the case folder."""
     return folder / "originals" / digest[:2] / digest
@@ -64,7 +70,7 @@ def store(folder: Path, file: FileToKeep, told: Callable[[int], None] | None) ->
             _settle(place.parent)
     finally:
         incoming.unlink(missing_ok=True)
-    return Kept(file.name, digest, size), fresh
+    return Kept(name_of(file.name), digest, size), fresh
 
 
 def sweep(folder: Path) -> None:

@@ -57,6 +57,8 @@ _TROUBLES: dict[int, tuple[type[CaseFileError], str]] = {
     ),
 }  # fmt: skip
 
+_ALTERED = ("no such table", "no such column", "Could not decode")
+
 
 @contextmanager
 def telling(path: Path) -> Iterator[None]:
@@ -77,6 +79,8 @@ def telling(path: Path) -> Iterator[None]:
 
 
 def _in_words(wrong: BaseException | None, path: Path) -> CaseFileError | None:
+    if any(words in str(wrong) for words in _ALTERED):
+        return CaseDamagedError(f"{path}: {wrong}; {_UNREADABLE}")
     code = getattr(wrong, "sqlite_errorcode", 0) or 0
     kind, words = _TROUBLES.get(code & 0xFF, (None, ""))
     return kind(f"{path}: {words}") if kind else None

@@ -21,6 +21,7 @@ from workbench.casefile import (
     Step,
     create,
     discard,
+    name_of,
     now,
     open_case,
     path_of,
@@ -70,7 +71,11 @@ class Case:
         self._watchers: list[Watcher] = []
         self._one_at_a_time = RLock()
         self._undoing: Undoing | None = None
-        self._load()
+        try:
+            self._load()
+        except BaseException:
+            self.close()
+            raise
 
     @classmethod
     def create(cls, folder: Path, *, author: str = "") -> Self:
@@ -126,7 +131,7 @@ class Case:
 
     def original(self, name: str) -> Path | None:
         """Return the file that records call `name`, or None where none is kept."""
-        kept = self._originals.get(name)
+        kept = self._originals.get(name_of(name))
         return path_of(self.folder, kept.digest) if kept else None
 
     @property

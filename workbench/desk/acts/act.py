@@ -5,11 +5,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from workbench.casefile import FieldChange, FileToKeep
-from workbench.records import Dossier, KnownError, Record
-
-UNDONE = "undone"
-"""The reason with which an added record is withdrawn when its adding is undone; such a record
-gives its label back."""
+from workbench.records import UNDONE, Dossier, KnownError, Record
 
 
 class ActRefusedError(KnownError):
@@ -120,7 +116,8 @@ def refuse_faults(record: Record) -> None:
 
 def _refuse_taken(record: Record, dossier: Dossier, seen: set[tuple[str, str]]) -> None:
     kind = type(record)
-    if not record.label or kind.ledger:
+    repeatable = kind.repeats and not getattr(record, "ref", "")
+    if not record.label or kind.ledger or repeatable:
         return
     holder = dossier.find(kind, record.label)
     taken = holder and holder.id != record.id and holder.withdrawn != UNDONE
