@@ -29,9 +29,9 @@ from workbench.casefile import (
 )
 from workbench.custody.chain import Head
 from workbench.custody.verification import Verification
-from workbench.desk.acts.act import UNDONE, Act, ActRefusedError, Plan
+from workbench.desk.acts.act import Act, ActRefusedError, Plan
 from workbench.desk.undoing import Undoing
-from workbench.records import Dossier, Source
+from workbench.records import UNDONE, Dossier, Source
 
 __all__ = [
     "Case",

@@ -51,6 +51,7 @@ from workbench.records.planes import (
 from workbench.records.problems import Cancelled, KnownError, Problem
 from workbench.records.quantities import Outcome, Quantity, Readings, plain_unit
 from workbench.records.record import (
+    UNDONE,
     Column,
     Fault,
     FieldInfo,
@@ -68,6 +69,7 @@ __all__ = [
     "BY_NOUN",
     "FIELD_BOOK",
     "KINDS",
+    "UNDONE",
     "AddedCause",
     "AddedObservation",
     "Answer",

@@ -130,6 +130,7 @@ class RecoatWindow(Record):
     sheet: ClassVar[str] = "recoat"
     title: ClassVar[str] = "Recoat window"
     identity: ClassVar[tuple[str, ...]] = ("product", "on_top", "at_temperature")
+    repeats: ClassVar[bool] = True
 
     product: str = field(metadata=told("product"))
     on_top: str = field(default="", metadata=told("with", hint="the product on top; blank: any"))
@@ -151,6 +152,7 @@ class Limit(Record):
     identity: ClassVar[tuple[str, ...]] = (
         "quantity", "applies_to", "at_temperature", "method", "source_text",
     )  # fmt: skip
+    repeats: ClassVar[bool] = True
 
     quantity: str = field(
         metadata=told(
@@ -203,6 +205,7 @@ class AreaEvent(Record):
     sheet: ClassVar[str] = "events"
     title: ClassVar[str] = "Event"
     identity: ClassVar[tuple[str, ...]] = ("area", "event", "start")
+    repeats: ClassVar[bool] = True
 
     area: str = field(default="", metadata=told("area", refers=("area",)))
     event: Event = field(metadata=told("event"))
@@ -247,6 +250,7 @@ class Application(Record):
     sheet: ClassVar[str] = "applications"
     title: ClassVar[str] = "Application"
     identity: ClassVar[tuple[str, ...]] = ("ref", "area", "coat", "start")
+    repeats: ClassVar[bool] = True
 
     ref: str = field(default="", metadata=told("ref"))
     area: Refs = field(metadata=told("area", refers=("area",)))
@@ -285,6 +289,7 @@ class Weather(Record):
     sheet: ClassVar[str] = "weather"
     title: ClassVar[str] = "Weather reading"
     identity: ClassVar[tuple[str, ...]] = ("time", "area")
+    repeats: ClassVar[bool] = True
 
     time: When = field(metadata=told("time"))
     area: Refs | None = field(default=None, metadata=told("area", refers=("area",)))

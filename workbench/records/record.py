@@ -15,6 +15,8 @@ from typing import Any, ClassVar, Self, get_args
 from workbench.records.codes import Chapter
 
 _COLUMN = "column"
+UNDONE = "undone"
+"""Why a record is withdrawn whose adding was undone; it gives its label back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +118,8 @@ class Record:
     """Fields that tell one record of the type from another."""
     ledger: ClassVar[bool] = False
     """Whether the records are entries of the custody ledger: only ever followed by another."""
+    repeats: ClassVar[bool] = False
+    """Whether several records without a ref may share their identity, as rows of a log may."""
 
     id: str = field(default_factory=new_id)
     origin: str = ""

@@ -1,7 +1,7 @@
 """What a person does to a case: each act is one transaction and one line of the journal."""
 
 from workbench.casefile import FieldChange, FileToKeep
-from workbench.desk.acts.act import UNDONE, Act, ActRefusedError, Plan, adding, changing, named
+from workbench.desk.acts.act import Act, ActRefusedError, Plan, adding, changing, named
 from workbench.desk.acts.add import Add
 from workbench.desk.acts.change import Change
 from workbench.desk.acts.keep import Keep
@@ -9,7 +9,6 @@ from workbench.desk.acts.take_in import TakeIn
 from workbench.desk.acts.withdraw import Withdraw
 
 __all__ = [
-    "UNDONE",
     "Act",
     "ActRefusedError",
     "Add",
