@@ -1,0 +1,40 @@
+"""Cells that say two things at once, parted before they are read: "<0.5", "5B"."""
+
+import re
+
+from workbench.exchange.field_book.cells import Cell, CellKind, clean
+from workbench.records import LabResult, Measurement, Rating, Record
+from workbench.records.codes import Qualifier
+
+_QUALIFIED = re.compile(r"(?P<sign>[<>~])\s*(?P<rest>\S.*)", re.DOTALL)
+_LETTERED = re.compile(r"(?P<rating>[0-5])\s*(?P<letter>[AB])", re.IGNORECASE)
+
+
+def part_cells(kind: type[Record], cells: dict[str, Cell]) -> dict[str, Cell]:
+    """Return the cells of a row by field, with what one says of another field moved there."""
+    if kind in {Measurement, LabResult}:
+        return _part_qualifier(cells)
+    return _part_letter(cells) if kind is Rating else cells
+
+
+def _part_qualifier(cells: dict[str, Cell]) -> dict[str, Cell]:
+    """Return "<0.5" as the qualifier < and the value 0.5, unless another qualifier stands."""
+    value = cells.get("value")
+    found = _QUALIFIED.fullmatch(clean(value.text)) if value else None
+    if not found or value is None or value.kind is not CellKind.TEXT:
+        return cells
+    sign = Qualifier(found["sign"])
+    if "qualifier" in cells and clean(cells["qualifier"].text) != sign:
+        return cells
+    return cells | {"qualifier": Cell(sign), "value": Cell(found["rest"])}
+
+
+def _part_letter(cells: dict[str, Cell]) -> dict[str, Cell]:
+    """Return "5B" as 5 where the method is the one that writes its ratings so (ASTM D3359)."""
+    rating, method = cells.get("rating"), cells.get("method")
+    found = _LETTERED.fullmatch(clean(rating.text)) if rating else None
+    if not found or method is None:
+        return cells
+    if not clean(method.text).upper().endswith(f"D3359 {found['letter'].upper()}"):
+        return cells
+    return cells | {"rating": Cell(found["rating"])}
