@@ -73,6 +73,8 @@ def telling(path: Path) -> Iterator[None]:
         raise (_in_words(wrong.orig, path) or wrong) from wrong
     except sqlite3.Error as wrong:
         raise (_in_words(wrong, path) or wrong) from wrong
+    except UnicodeDecodeError as wrong:
+        raise CaseDamagedError(f"{path}: {_UNREADABLE}") from wrong
     except OSError as wrong:
         about = wrong.filename or path
         raise CaseFileError(f"{about}: {wrong.strerror or wrong}") from wrong

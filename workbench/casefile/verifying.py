@@ -1,6 +1,7 @@
 """Whether a case is as it was recorded: chains, tables against the journal, originals."""
 
 from collections.abc import Callable, Collection, Iterator, Sequence
+from functools import cache
 from itertools import pairwise, zip_longest
 from pathlib import Path
 
@@ -207,6 +208,7 @@ class Verifying:
                 )
 
 
+@cache
 def _layout() -> dict[str, str]:
     engine = memory_engine()
     with writing(engine) as connection:
