@@ -217,7 +217,7 @@ class _Reader:
             yield NamedFile(self._path.name, self._path)
             return
         for sheet in self._book.sheets():
-            path = next(one for one in self._path.iterdir() if one.stem == sheet)
+            path = next(one for one in self._path.glob("*.[cC][sS][vV]") if one.stem == sheet)
             yield NamedFile(path.name, path)
 
     def _sheets_told(
