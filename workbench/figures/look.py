@@ -54,7 +54,7 @@ class Look:
 
     dark: bool = False
     showing: Showing = field(default_factory=Showing)
-    text_pt: float = 8.5
+    text_pt: float = 8.0
 
     @property
     def scheme(self) -> Scheme:
@@ -64,7 +64,7 @@ class Look:
     @property
     def note_pt(self) -> float:
         """Size of notes and tick labels."""
-        return self.text_pt - 1
+        return self.text_pt - 0.5
 
     @property
     def title_pt(self) -> float:

@@ -143,8 +143,10 @@ def _ends(study: Study, tail: float) -> tuple[float | None, float | None]:
     if study.posterior:
         low, high = study.posterior.median(tail, 1 - tail)
         return low, high
-    if study.group.method is Method.LOWER_BOUND:
+    if study.group.lower_bound:
         return envelope(evidence.held_mpa, 1 - tail), None
+    if study.group.method is Method.LOWER_BOUND:
+        return study.group.low_mpa, None
     if study.group.at_most == study.group.n:
         return None, upper_bound(evidence.mpa, 1 - tail)
     return None, study.group.high_mpa

@@ -26,6 +26,8 @@ class StrengthSettings:
         smallest_readable_mpa: Bound of a coating that came away before load, where the pull
             itself says none.
         fewest_pulls: With fewer pulls than this no number is given for a plane.
+        least_broken: With less than this broken here, in faces and over all pulls together, a
+            lower bound is given instead of an estimate.
         fewest_areas: With fewer areas than this no difference is called significant.
         seed: Of drawn permutations, where there are too many to count them all.
     """
@@ -36,6 +38,7 @@ class StrengthSettings:
     smallest_share: float = 0.05
     smallest_readable_mpa: float = SMALLEST_READABLE_MPA
     fewest_pulls: int = 3
+    least_broken: float = 0.5
     fewest_areas: int = 6
     seed: int = 4624
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from workbench.analysis.strength.bounds import lower_bound, upper_bound
+from workbench.analysis.strength.bounds import envelope, lower_bound, upper_bound
 from workbench.analysis.strength.curve import curve_of
 from workbench.analysis.strength.evidence import Said
 from workbench.analysis.strength.likelihood import second_opinion
@@ -47,6 +47,8 @@ def study(blank: Group, said: Said, settings: StrengthSettings) -> Study:
         return Study(group=_held(counted, said, settings), said=said)
     if came_away >= _MOST_CAME_AWAY * counted.n:
         return Study(group=_came_away(counted, said, settings), said=said)
+    if not came_away and evidence.weight < settings.least_broken:
+        return Study(group=_hardly_broke(counted, said, settings), said=said)
     return _estimated(counted, said, settings)
 
 
@@ -77,6 +79,20 @@ def _held(group: Group, said: Said, settings: StrengthSettings) -> Group:
         at_least_mpa=bound.envelope_mpa,
         lower_bound=bound,
         remarks=(*group.remarks, "Nothing broke here: a lower bound, no estimate, no upper limit."),
+    )
+
+
+def _hardly_broke(group: Group, said: Said, settings: StrengthSettings) -> Group:
+    """Return the lower of two bounds: as if nothing had broken here, and as if enough had."""
+    (limit,) = posterior_of(said.evidence).median(1 - settings.confidence)
+    bound = min(limit, envelope(said.evidence.mpa, settings.confidence))
+    words = "Less than half a face broke here in all pulls together: a lower bound, no estimate."
+    return replace(
+        group,
+        method=Method.LOWER_BOUND,
+        low_mpa=bound,
+        at_least_mpa=bound,
+        remarks=(*group.remarks, words),
     )
 
 

@@ -1,0 +1,276 @@
+"""Adhesion on the plan: how strong and in which plane each pull broke, and where."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from matplotlib import colormaps
+from matplotlib.axes import Axes
+from matplotlib.cm import ScalarMappable
+from matplotlib.collections import PathCollection
+from matplotlib.colors import Normalize
+from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+from matplotlib.patches import Patch
+from matplotlib.patheffects import withStroke
+from numpy.typing import NDArray
+
+from workbench.analysis.strength.results import Pull, StrengthResult
+from workbench.figures.look import CONDITION_ORDER, MAGNITUDES, Look, plane_marker
+from workbench.figures.markers import ARROW_DOWN, ARROW_UP, FADED, faded
+from workbench.figures.marks import NOTHING_CHOSEN, Mark, Marks, Selection
+from workbench.figures.site import FindPicture, area_patch, draw_site, no_picture, scale_bar
+from workbench.records import Area, Dossier, Location, Plane
+from workbench.trade.showing import STRESS, Bound
+
+Flags = NDArray[np.bool_]
+
+_SIZE = 40.0
+_STEP_ASIDE = 0.02
+_MOST_LABELLED = 70
+
+
+def draw_adhesion_plan(
+    figure: Figure,
+    dossier: Dossier,
+    result: StrengthResult,
+    *,
+    look: Look | None = None,
+    picture: FindPicture = no_picture,
+    selection: Selection = NOTHING_CHOSEN,
+) -> Marks:
+    """Draw each pull on untouched film where it was made, and return what can be picked.
+
+    Value by colour, plane of the larger part of the break by marker, condition by the hatch of
+    the area; an arrow up says "at least" (broke in the glue), an arrow down "at most" (came away
+    before load).
+
+    Args:
+        figure: A figure of any size; it is emptied.
+        dossier: The case.
+        result: What the pull-offs say.
+        look: How it is drawn.
+        picture: Gives the file of the plan's drawing.
+        selection: What is lit up; the rest is faded.
+    """
+    look = look or Look()
+    look.begin(figure)
+    axes = figure.add_axes((0.01, 0.2, 0.87, 0.79))
+    axes.set_facecolor(look.scheme.paper)
+    marks = list(draw_site(axes, dossier, look=look, picture=picture, selection=selection))
+    placed = _placed(dossier, result.pulls)
+    _frame(axes, dossier, placed)
+    if placed:
+        norm = _norm([one.pull for one in placed], look)
+        marks += _points(axes, placed, norm, look, selection)
+        _colour_bar(figure, norm, look)
+    scale_bar(axes, look)
+    _legends(figure, dossier, [one.pull for one in placed], look)
+    return Marks(tuple(marks))
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A pull at its place in metres; `aside` steps to the right where others share the spot."""
+
+    pull: Pull
+    x: float
+    y: float
+    aside: float
+
+
+def _placed(dossier: Dossier, pulls: Sequence[Pull]) -> list[Placed]:
+    """Return the pulls on untouched film with their places, those of one spot numbered."""
+    at_spot: dict[tuple[float, float], list[Pull]] = {}
+    for pull in pulls:
+        location = dossier.find(Location, pull.location)
+        if pull.film.untouched and location and location.x and location.y:
+            at_spot.setdefault((location.x.value, location.y.value), []).append(pull)
+    return [
+        Placed(pull, x, y, at - (len(here) - 1) / 2)
+        for (x, y), here in at_spot.items()
+        for at, pull in enumerate(here)
+    ]
+
+
+def _norm(pulls: Iterable[Pull], look: Look) -> Normalize:
+    highest = max(pull.mpa for pull in pulls) * look.per_si(STRESS)
+    return Normalize(0, highest)
+
+
+def _points(
+    axes: Axes, placed: list[Placed], norm: Normalize, look: Look, selection: Selection
+) -> Iterable[Mark]:
+    by_plane: dict[Plane, list[Placed]] = {}
+    for one in placed:
+        if one.pull.main_plane:
+            by_plane.setdefault(one.pull.main_plane, []).append(one)
+    _arrows(axes, placed, look, selection)
+    for plane, here in by_plane.items():
+        points = _scatter(axes, plane, here, norm, look, selection)
+        yield Mark(points, tuple(one.pull.source for one in here), plane=plane)
+    if len(placed) <= _MOST_LABELLED:
+        _values(axes, placed, look, selection)
+
+
+def _lit(here: Sequence[Placed], selection: Selection) -> Flags:
+    return np.array(
+        [
+            selection.lights(
+                one.pull.source, area=one.pull.area, planes=[plane for plane, _ in one.pull.shares]
+            )
+            for one in here
+        ],
+        bool,
+    )
+
+
+def _places(axes: Axes, here: Sequence[Placed]) -> tuple[list[float], list[float]]:
+    left, right = axes.get_xlim()
+    step = _STEP_ASIDE * (right - left)
+    return [one.x + step * one.aside for one in here], [one.y for one in here]
+
+
+def _scatter(
+    axes: Axes,
+    plane: Plane,
+    here: list[Placed],
+    norm: Normalize,
+    look: Look,
+    selection: Selection,
+) -> PathCollection:
+    values = np.array([one.pull.mpa for one in here]) * look.per_si(STRESS)
+    lit = _lit(here, selection)
+    colours = colormaps[MAGNITUDES](norm(values))
+    colours[:, 3] = np.where(lit, 1.0, FADED)
+    return axes.scatter(
+        *_places(axes, here),
+        s=_SIZE,
+        marker=plane_marker(plane),
+        facecolors=colours,
+        edgecolors=faded(look.scheme.ink, lit),
+        linewidths=np.where(lit, 1.4 if selection else 0.6, 0.2).tolist(),
+        zorder=4,
+        picker=True,
+        gid=f"pulls {plane}",
+    )
+
+
+def _arrows(axes: Axes, placed: list[Placed], look: Look, selection: Selection) -> None:
+    """Draw an arrow up on each "at least" and an arrow down on each "at most"."""
+    for marker, here in (
+        (ARROW_UP, [one for one in placed if _bound(one.pull) is Bound.AT_LEAST]),
+        (ARROW_DOWN, [one for one in placed if _bound(one.pull) is Bound.AT_MOST]),
+    ):
+        axes.scatter(
+            *_places(axes, here),
+            s=7 * _SIZE,
+            marker=marker,
+            facecolors="none",
+            edgecolors=faded(look.scheme.ink, _lit(here, selection)),
+            linewidths=1.0,
+            zorder=3,
+        )
+
+
+def _bound(pull: Pull) -> Bound:
+    if pull.came_away:
+        return Bound.AT_MOST
+    in_glue = pull.main_plane and pull.main_plane.in_glue
+    return Bound.AT_LEAST if in_glue else Bound.NONE
+
+
+def _values(axes: Axes, placed: list[Placed], look: Look, selection: Selection) -> None:
+    places = zip(*_places(axes, placed), strict=True)
+    for one, place, lit in zip(placed, places, _lit(placed, selection), strict=True):
+        left = one.aside < 0
+        axes.annotate(
+            look.showing.stress(one.pull.mpa, bound=_bound(one.pull), unit=False),
+            place,
+            xytext=(-5.5 if left else 5.5, 0),
+            textcoords="offset points",
+            ha="right" if left else "left",
+            va="center",
+            zorder=5,
+            path_effects=[withStroke(linewidth=2, foreground=look.scheme.paper)],
+            color=look.scheme.ink,
+            alpha=1.0 if lit else FADED,
+            fontsize=look.note_pt - 1,
+        )
+
+
+def _frame(axes: Axes, dossier: Dossier, placed: list[Placed]) -> None:
+    """Set the limits so that all areas and pulls are in view, with a margin."""
+    rings = [area.outline.rings[0] for area in dossier.all(Area) if area.outline]
+    points = [point for ring in rings for point in ring] + [(one.x, one.y) for one in placed]
+    if not points:
+        axes.set(xlim=(0, 1), ylim=(0, 1))
+        return
+    low, high = np.min(points, axis=0), np.max(points, axis=0)
+    margin = 0.03 * max(high - low) + 0.5
+    axes.set_xlim(low[0] - margin, high[0] + margin)
+    axes.set_ylim(low[1] - 2 * margin, high[1] + margin)
+
+
+def _colour_bar(figure: Figure, norm: Normalize, look: Look) -> None:
+    axes = figure.add_axes((0.9, 0.3, 0.018, 0.6))
+    bar = figure.colorbar(ScalarMappable(norm, MAGNITUDES), cax=axes)
+    bar.outline.set_visible(False)
+    bar.set_label(look.axis_label("stress at the break", STRESS), **look.words())
+    axes.tick_params(
+        colors=look.scheme.muted, labelcolor=look.scheme.ink, labelsize=look.note_pt, length=3
+    )
+
+
+def _legends(figure: Figure, dossier: Dossier, pulls: list[Pull], look: Look) -> None:
+    """Say below what markers, arrows and hatches mean; a letter never stands alone."""
+    columns = (
+        ("Where most of it broke", 0.01, _plane_handles(dossier, pulls, look)),
+        ("Bounds", 0.43, _bound_handles(pulls, look)),
+        ("Areas", 0.83, _area_handles(dossier, look)),
+    )
+    for title, left, handles in columns:
+        if not handles:
+            continue
+        legend = figure.legend(
+            handles=handles, title=title, loc="upper left", bbox_to_anchor=(left, 0.19),
+            alignment="left", frameon=False, fontsize=look.note_pt, title_fontsize=look.note_pt,
+            labelcolor=look.scheme.ink, handlelength=1.8, labelspacing=0.45, borderaxespad=0,
+        )  # fmt: skip
+        legend.get_title().set_color(look.scheme.muted)
+
+
+def _point(look: Look, marker: Any, size: float, label: str) -> Line2D:  # noqa: ANN401 - a marker
+    return Line2D(
+        [], [], linestyle="none", marker=marker, markersize=size, markeredgewidth=0.7,
+        color=look.scheme.ink, markerfacecolor=look.scheme.faint, label=label,
+    )  # fmt: skip
+
+
+def _plane_handles(dossier: Dossier, pulls: list[Pull], look: Look) -> list[Line2D]:
+    coats = dossier.system(pulls[0].system) if pulls else ()
+    counts = Counter(pull.main_plane for pull in pulls if pull.main_plane)
+    return [
+        _point(look, plane_marker(plane), 5.5, f"{dossier.plane_name(plane, coats)}: {count}")
+        for plane, count in sorted(counts.items(), key=lambda pair: pair[0].height)
+    ]
+
+
+def _bound_handles(pulls: list[Pull], look: Look) -> list[Line2D]:
+    present = {_bound(pull) for pull in pulls}
+    told = (
+        (Bound.AT_LEAST, r"$\uparrow$", "at least: broke in the glue"),
+        (Bound.AT_MOST, r"$\downarrow$", "at most: came away before load"),
+    )
+    return [_point(look, marker, 8, words) for bound, marker, words in told if bound in present]
+
+
+def _area_handles(dossier: Dossier, look: Look) -> list[Patch]:
+    present = {area.condition for area in dossier.all(Area) if area.outline}
+    return [
+        area_patch(look, condition, label=str(condition))
+        for condition in CONDITION_ORDER
+        if condition in present
+    ]
