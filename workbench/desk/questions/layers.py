@@ -1,0 +1,196 @@
+"""What is known about each plane of a coating system, one line a plane."""
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from workbench.figures.palette import CONDITION_ORDER
+from workbench.records import Coat, Dossier, Plane
+from workbench.records.codes import Condition
+from workbench.records.planes import MOST_COATS
+from workbench.trade.showing import Bound, Showing
+
+if TYPE_CHECKING:
+    from workbench.analysis.strength.results import Group, StrengthResult
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What the pull-offs of one condition say of one plane.
+
+    Attributes:
+        condition: The condition of the areas.
+        broke: How many broke here or came away here.
+        tested: How many say something of the plane.
+        strength: The strength as a number alone, "0.6" or "≥ 2.1"; may be empty.
+        spoken: The strength with unit and interval, "0.6 MPa (0.4 to 0.9)"; may be empty.
+    """
+
+    condition: Condition
+    broke: int
+    tested: int
+    strength: str = ""
+    spoken: str = ""
+
+    @property
+    def words(self) -> str:
+        """All of it: "failing: 14 of 20 broke here, 0.6 MPa (0.4 to 0.9)"."""
+        broke = f"{self.condition}: {self.broke} of {self.tested} broke here"
+        return ", ".join(part for part in (broke, self.spoken) if part)
+
+
+@dataclass(frozen=True, slots=True)
+class PlaneLine:
+    """One plane of the stack and what the case knows of it.
+
+    Attributes:
+        plane: The plane; the glue planes stand together under `Y`.
+        name: The plane in words, without its letter.
+        known: What is known of it, by condition.
+        worst: Whether most of the failing pull-offs broke here.
+    """
+
+    plane: Plane
+    name: str
+    known: tuple[Known, ...] = ()
+    worst: bool = False
+
+    @property
+    def line(self) -> str:
+        """All of it in one line."""
+        known = "; ".join(one.words for one in self.known) or "nothing is known"
+        return f"{self.plane}, {self.name}: {known}"
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """A coating system from the substrate up.
+
+    Attributes:
+        system: Its name.
+        coats: Its layers from the substrate up.
+        lines: Its planes from the top down, as one looks at them.
+    """
+
+    system: str
+    coats: tuple[Coat, ...]
+    lines: tuple[PlaneLine, ...]
+
+
+def systems_of(dossier: Dossier) -> tuple[str, ...]:
+    """Return the names of the coating systems in their order."""
+    return tuple(dict.fromkeys(coat.system for coat in dossier.all(Coat)))
+
+
+def layers_of(
+    dossier: Dossier, system: str, strength: "StrengthResult | None", showing: Showing
+) -> Stack:
+    """Return the stack of `system` with what is known about each of its planes."""
+    coats = dossier.system(system)
+    lines = [
+        _line(dossier, plane, coats, _groups(strength, plane, system), showing)
+        for plane in _planes(coats)
+    ]
+    if coats:
+        glue = PlaneLine(Plane("Y"), "within or beside the glue", _glue(strength, system))
+        lines.insert(0, glue)
+    return Stack(system, coats, _with_worst(tuple(lines)))
+
+
+def layer_words(coat: Coat, showing: Showing) -> str:
+    """Return a layer in one line: "seal coat, polyurethane aliphatic, 60 µm nominal"."""
+    said = [coat.product or coat.material, "" if not coat.product else coat.material]
+    if coat.dft_nominal:
+        said.append(f"{showing.quantity(coat.dft_nominal)} nominal")
+    if coat.existing == "yes":
+        said.append("existing")
+    return ", ".join(part.replace("_", " ") for part in said if part)
+
+
+def _planes(coats: tuple[Coat, ...]) -> tuple[Plane, ...]:
+    """Return the planes of a system from the last coat down to the substrate."""
+    top = min(max((coat.order for coat in coats), default=0), MOST_COATS)
+    planes = [Plane.within(0)]
+    for order in range(top):
+        planes += [Plane.above(order), Plane.within(order + 1)]
+    return tuple(reversed(planes)) if coats else ()
+
+
+def _groups(strength: "StrengthResult | None", plane: Plane, system: str) -> "tuple[Group, ...]":
+    groups = strength.groups if strength else ()
+    return tuple(one for one in groups if one.plane == plane and one.system in {system, ""})
+
+
+def _line(
+    dossier: Dossier,
+    plane: Plane,
+    coats: tuple[Coat, ...],
+    groups: "tuple[Group, ...]",
+    showing: Showing,
+) -> PlaneLine:
+    name = dossier.plane_name(plane, coats).partition(", ")[2]
+    by_condition = {
+        condition: [group for group in groups if group.condition is condition]
+        for condition in CONDITION_ORDER
+    }
+    known = (_known(found, showing) for found in by_condition.values() if found)
+    return PlaneLine(plane, name, tuple(known))
+
+
+def _known(groups: "list[Group]", showing: Showing) -> Known:
+    first = groups[0]
+    return Known(
+        condition=first.condition,
+        broke=sum(group.broke_here + group.at_most for group in groups),
+        tested=max(group.n for group in groups),
+        strength=_strength(first, showing, whole=False),
+        spoken=_strength(first, showing, whole=True),
+    )
+
+
+def _strength(group: "Group", showing: Showing, *, whole: bool) -> str:
+    """Return the strength of a plane: a number, or with `whole` also its unit and interval.
+
+    Where the estimate leans on the model more than on breaks, its lower limit is said alone.
+    """
+    from workbench.analysis.strength.results import Method
+
+    if group.method is Method.LOWER_BOUND and group.low_mpa is not None:
+        return showing.stress(group.low_mpa, bound=Bound.AT_LEAST, unit=whole)
+    if group.method is Method.UPPER_BOUND and group.high_mpa is not None:
+        return showing.stress(group.high_mpa, bound=Bound.AT_MOST, unit=whole)
+    if group.median_mpa is None:
+        return ""
+    if group.tentative and group.at_least_mpa is not None:
+        return showing.stress(group.at_least_mpa, bound=Bound.AT_LEAST, unit=whole)
+    if not whole:
+        return showing.stress(group.median_mpa, unit=False)
+    return showing.stress(group.median_mpa, low=group.low_mpa, high=group.high_mpa)
+
+
+def _glue(strength: "StrengthResult | None", system: str) -> tuple[Known, ...]:
+    """Return how many pulls of each condition broke in the glue, wholly or in part."""
+    pulls = [one for one in (strength.pulls if strength else ()) if one.system in {system, ""}]
+    pulls = [one for one in pulls if one.film.untouched]
+    found = []
+    for condition in CONDITION_ORDER:
+        here = [one for one in pulls if one.condition is condition]
+        glued = sum(1 for one in here if one.glue > 0)
+        if here:
+            found.append(Known(condition, glued, len(here)))
+    return tuple(found)
+
+
+def _with_worst(lines: tuple[PlaneLine, ...]) -> tuple[PlaneLine, ...]:
+    """Mark the plane where most of the failing pull-offs broke, if any broke in the coating."""
+    failing = [_failing(line) for line in lines]
+    most = max(failing, default=0)
+    if not most:
+        return lines
+    worst = lines[failing.index(most)]
+    return tuple(replace(one, worst=one is worst) for one in lines)
+
+
+def _failing(line: PlaneLine) -> int:
+    if line.plane.in_glue:
+        return 0
+    return sum(known.broke for known in line.known if known.condition is Condition.FAILING)

@@ -1,0 +1,214 @@
+"""Records as a table: which columns a type has, what a cell says, and how it sorts."""
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any, cast
+
+from workbench.records import (
+    Dossier,
+    FieldInfo,
+    LabResult,
+    Measurement,
+    Outcome,
+    PullOff,
+    Quantity,
+    Rating,
+    Readings,
+    Record,
+    Source,
+    Thickness,
+    When,
+    fields_of,
+)
+from workbench.records.codes import Condition
+from workbench.trade.pull_off import stress_of
+from workbench.trade.showing import STRESS, Bound, Showing, in_si
+
+SortKey = tuple[int, float, tuple[tuple[int, str], ...]]
+_NUMBERS = (Quantity, int)
+_WANTED: dict[type[Record], tuple[str, ...]] = {
+    PullOff: ("breaks", "came_away", "reading"),
+    Rating: ("rating", "method", "plane"),
+    Thickness: ("layer", "readings"),
+    Measurement: ("quantity", "value", "plane", "method"),
+    LabResult: ("quantity", "value", "face", "control"),
+}
+"""What a reader of a type looks for first, besides its name and place."""
+_CODES = re.compile("[a-z0-9]+(_[a-z0-9]+)+")
+
+
+@dataclass(frozen=True, slots=True)
+class TableColumn:
+    """One column.
+
+    Attributes:
+        heading: What stands above it.
+        text: What a cell says of a record.
+        key: What a record is sorted by; blanks come last.
+        number: Whether it holds numbers, which stand at the right.
+        field: Name of the field that it shows; empty where the column is computed.
+        condition: Whether its words are conditions.
+    """
+
+    heading: str
+    text: Callable[[Record], str]
+    key: Callable[[Record], SortKey]
+    number: bool = False
+    field: str = ""
+    condition: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Remarks:
+    """What the analysis says of single records, for the columns that show it.
+
+    Attributes:
+        doubts: In a few words each, by record.
+    """
+
+    doubts: Mapping[Source, tuple[str, ...]]
+
+
+NO_REMARKS = Remarks({})
+
+
+def columns_of(
+    dossier: Dossier, kind: type[Record], showing: Showing, remarks: Remarks = NO_REMARKS
+) -> tuple[TableColumn, ...]:
+    """Return the columns of the table of `kind`.
+
+    Those that a reader looks for come first: what the record is called, where it lies, and what
+    follows from it. Then come the other fields in their order.
+    """
+    fields = {info.name: info for info in fields_of(kind)}
+    own = {name: _field_column(info, showing) for name, info in fields.items()}
+    named = [own.pop(name) for name in kind.identity if name in own]
+    places = [own.pop(name) for name in ("location", "at", "sample", "area") if name in own]
+    follows = _computed(dossier, kind, showing, remarks)
+    wanted = [own.pop(name) for name in _WANTED.get(kind, ()) if name in own]
+    return (*named, *places, *follows, *wanted, *own.values())
+
+
+def words(value: object) -> str:
+    """Return a value as it stands in a table: a code without its underscores, a blank as ""."""
+    if value is None:
+        return ""
+    text = str(value)
+    return text.replace("_", " ") if isinstance(value, StrEnum) or _CODES.fullmatch(text) else text
+
+
+def natural(text: str) -> SortKey:
+    """Return a sort key by which P-2 stands before P-10, and a blank stands last."""
+    parts = tuple(
+        (int(part), "") if part.isdecimal() else (-1, part)
+        for part in re.split(r"(\d+)", text.casefold())
+        if part
+    )
+    return (0 if text else 1, 0.0, parts)
+
+
+def _number_key(value: float | None) -> SortKey:
+    return (1, 0.0, ()) if value is None else (0, value, ())
+
+
+def _field_column(info: FieldInfo, showing: Showing) -> TableColumn:
+    unit = info.column.unit
+
+    def value_of(record: Record) -> Any:  # noqa: ANN401 - any field of any record
+        return getattr(record, info.name)
+
+    def text(record: Record) -> str:
+        value = value_of(record)
+        if isinstance(value, Quantity):
+            return showing.quantity(value, unit)
+        if isinstance(value, Outcome):
+            return showing.outcome(value, getattr(record, "qualifier", None), unit)
+        if isinstance(value, Readings):
+            return showing.readings(value, getattr(record, "unit", ""))
+        return words(value)
+
+    return TableColumn(
+        heading=info.column.heading,
+        text=text,
+        key=lambda record: sort_key(value_of(record), unit),
+        number=info.type in _NUMBERS,
+        field=info.name,
+        condition=info.type is Condition,
+    )
+
+
+def sort_key(value: object, unit: str = "") -> SortKey:
+    """Return what a field's value sorts by: numbers in one unit, dates in time, words naturally."""
+    if isinstance(value, Outcome):
+        value = value.quantity or value.word
+    if isinstance(value, Readings):
+        return _number_key(value.average)
+    if isinstance(value, Quantity):
+        return _number_key(in_si(value, unit))
+    if isinstance(value, int):
+        return _number_key(value)
+    if isinstance(value, When):
+        return (0, value.start().timestamp(), ())
+    return natural(words(value))
+
+
+def _computed(
+    dossier: Dossier, kind: type[Record], showing: Showing, remarks: Remarks
+) -> tuple[TableColumn, ...]:
+    names = {info.name for info in fields_of(kind)}
+    made: list[TableColumn] = []
+    if not names.isdisjoint({"location", "at", "sample"}):
+        made.append(_area_column(dossier))
+    if "condition" not in names and not names.isdisjoint({"location", "at", "sample", "area"}):
+        made.append(_condition_column(dossier))
+    if kind is PullOff:
+        made.append(_stress_column(showing))
+    if remarks.doubts:
+        made.append(_doubts_column(remarks))
+    return tuple(made)
+
+
+def _column(heading: str, text: Callable[[Record], str], *, condition: bool = False) -> TableColumn:
+    return TableColumn(heading, text, lambda record: natural(text(record)), condition=condition)
+
+
+def _area_column(dossier: Dossier) -> TableColumn:
+    def text(record: Record) -> str:
+        area = dossier.area_of(record)
+        return area.ref if area else ""
+
+    return _column("area", text)
+
+
+def _condition_column(dossier: Dossier) -> TableColumn:
+    def text(record: Record) -> str:
+        area = dossier.area_of(record)
+        return str(area.condition) if area else ""
+
+    return _column("condition", text, condition=True)
+
+
+def _stress_column(showing: Showing) -> TableColumn:
+    def bound(pull: PullOff) -> Bound:
+        if stress_of(pull).at_most:
+            return Bound.AT_MOST
+        glued = pull.breaks is not None and pull.breaks.glue > 50
+        return Bound.AT_LEAST if glued else Bound.NONE
+
+    def text(record: Record) -> str:
+        pull = cast("PullOff", record)
+        mpa = stress_of(pull).mpa
+        return "" if mpa is None else showing.stress(mpa, bound=bound(pull), unit=False)
+
+    return TableColumn(
+        heading=f"stress {showing.unit(STRESS)}",
+        text=text,
+        key=lambda record: _number_key(stress_of(cast("PullOff", record)).mpa),
+        number=True,
+    )
+
+
+def _doubts_column(remarks: Remarks) -> TableColumn:
+    return _column("doubts", lambda record: "; ".join(remarks.doubts.get(record.source, ())))

@@ -1,0 +1,104 @@
+"""The commands of the window, menu by menu."""
+
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING
+
+from workbench.records.codes import Chapter
+from workbench.trade.showing import System
+from workbench.ui.commands import Command
+from workbench.ui.pages.records import RecordsPage
+from workbench.ui.theme import TEXT_SIZES
+
+if TYPE_CHECKING:
+    from workbench.ui.window import Window
+
+_CASE, _EDIT, _SHOW, _HELP = "&Case", "&Edit", "&Show", "&Help"
+
+
+def commands_of(window: "Window") -> tuple[Command, ...]:
+    """Return every command of `window`, in the order of its menus."""
+    return (*_case(window), *_edit(window), *_show(window))
+
+
+def _case(window: "Window") -> tuple[Command, ...]:
+    def open_case() -> None:
+        window.ask.folder(window, "Folder of the case", window.open_case)
+
+    return (
+        Command(_CASE, "&Open…", open_case, "Ctrl+O", needs_case=False),
+        Command(_CASE, "C&lose the case", window.close_case, "Ctrl+W"),
+        Command(_CASE, "&Quit", window.close, "Ctrl+Q", needs_case=False, parted=True),
+    )
+
+
+def _edit(window: "Window") -> tuple[Command, ...]:
+    def page(doing: Callable[[RecordsPage], object]) -> Callable[[], None]:
+        def done() -> None:
+            if window.desk and isinstance(window.desk.page, RecordsPage):
+                doing(window.desk.page)
+
+        return done
+
+    def bench(name: str) -> None:
+        if window.bench:
+            getattr(window.bench, name)()
+
+    return (
+        Command(_EDIT, "&Undo", partial(bench, "undo"), "Ctrl+Z"),
+        Command(_EDIT, "&Redo", partial(bench, "redo"), "Ctrl+Shift+Z"),
+        Command(_EDIT, "&Add a record", page(RecordsPage.add), "Ins", parted=True),
+        Command(_EDIT, "&Save the form", page(lambda one: one.form.save()), "Ctrl+Return"),
+        Command(_EDIT, "&Withdraw…", page(RecordsPage.withdraw), "Ctrl+Del"),
+        Command(_EDIT, "&Filter the table", page(RecordsPage.go_to_filter), "Ctrl+F", parted=True),
+    )
+
+
+def _show(window: "Window") -> tuple[Command, ...]:
+    def desk(doing: str) -> Callable[[], None]:
+        def done() -> None:
+            if window.desk:
+                getattr(window.desk, doing)()
+
+        return done
+
+    def chapter(one: Chapter) -> None:
+        if window.desk:
+            window.desk.open_chapter(one)
+
+    def units(system: System) -> None:
+        if window.bench:
+            window.bench.show_in(system)
+
+    chapters = tuple(
+        Command(_SHOW, str(one), partial(chapter, one), f"Ctrl+{at}")
+        for at, one in enumerate(Chapter, 1)
+    )
+    sizes = tuple(
+        Command(
+            _SHOW, f"Text at {percent} %", partial(window.set_text, percent), needs_case=False,
+            parted=percent == TEXT_SIZES[0],
+        )
+        for percent in TEXT_SIZES
+    )  # fmt: skip
+    schemes = tuple(
+        Command(
+            _SHOW, title, partial(window.set_scheme, scheme), needs_case=False,
+            parted=scheme == "light",
+        )
+        for scheme, title in (
+            ("light", "Light"), ("dark", "Dark"), ("system", "Light or dark as the system")
+        )
+    )  # fmt: skip
+    return (
+        *chapters,
+        Command(_SHOW, "&Find anything", desk("find_anything"), "Ctrl+K", parted=True),
+        Command(_SHOW, "Go to the plan (where)", desk("go_to_plan"), "F6"),
+        Command(_SHOW, "Go to the stack (which layer)", desk("go_to_stack"), "F7"),
+        Command(_SHOW, "Show &everything", desk("show_everything"), "Esc"),
+        Command(_SHOW, "Numbers in SI units", partial(units, System.SI), parted=True),
+        Command(_SHOW, "Numbers in US units", partial(units, System.US)),
+        Command(_SHOW, "Numbers in both units", partial(units, System.BOTH)),
+        *sizes,
+        *schemes,
+    )

@@ -1,0 +1,87 @@
+"""Results that take longer than a moment, computed off the screen from the records as they are."""
+
+from collections.abc import Callable
+from typing import TypeVar, cast
+
+from PySide6.QtCore import QObject, Signal
+
+from workbench.records import Dossier
+from workbench.ui.tasks import Task
+
+T = TypeVar("T")
+Question = Callable[[Dossier], T]
+
+
+class Answers(QObject):
+    """The answers to questions about the records, each computed once for the same records.
+
+    One question is worked on at a time, so that the screen keeps a core to itself.
+
+    Attributes:
+        ready: The answer to this question has come.
+        failed: This question ended with this exception.
+        working: Whether anything is being computed.
+    """
+
+    ready = Signal(object)
+    failed = Signal(object, object)
+    working = Signal(bool)
+
+    def __init__(self, dossier: Dossier, parent: QObject) -> None:
+        """Know nothing yet about the records of `dossier`."""
+        super().__init__(parent)
+        self._dossier = dossier
+        self._known: dict[Question[object], object] = {}
+        self._waiting: list[Question[object]] = []
+        self._task: Task | None = None
+        self._closed = False
+
+    def ask(self, question: Question[T]) -> T | None:
+        """Return the answer if it is known; else None now, and `ready` when it has come."""
+        if question in self._known:
+            return cast("T", self._known[question])
+        if question not in self._waiting and not self._closed:
+            self._waiting.append(question)
+            self._next()
+        return None
+
+    def renew(self, dossier: Dossier) -> None:
+        """Forget what was known of the old records."""
+        self._dossier = dossier
+        self._known.clear()
+        self._waiting.clear()
+        if self._task:
+            self._task.cancel()
+
+    def close(self) -> None:
+        """Compute nothing more."""
+        self._closed = True
+        self.renew(self._dossier)
+
+    def _next(self) -> None:
+        if self._task or not self._waiting:
+            return
+        question, dossier = self._waiting[0], self._dossier
+        self._task = Task(lambda _step: question(dossier), self)
+        self._task.succeeded.connect(lambda result: self._on_answer(question, dossier, result))
+        self._task.failed.connect(lambda wrong: self._on_failure(question, dossier, wrong))
+        self._task.ended.connect(self._on_end)
+        self._task.start()
+        self.working.emit(True)
+
+    def _on_answer(self, question: Question[object], dossier: Dossier, result: object) -> None:
+        if dossier is self._dossier:
+            self._waiting.remove(question)
+            self._known[question] = result
+            self.ready.emit(question)
+
+    def _on_failure(self, question: Question[object], dossier: Dossier, wrong: Exception) -> None:
+        if dossier is self._dossier:
+            self._waiting.remove(question)
+            self.failed.emit(question, wrong)
+
+    def _on_end(self) -> None:
+        self._task = None
+        if not self._waiting:
+            self.working.emit(False)
+        self._next()

@@ -1,0 +1,41 @@
+"""The program with its window."""
+
+import sys
+from pathlib import Path
+
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
+
+from workbench import __version__
+from workbench.ui.settings import Settings
+from workbench.ui.window import Window
+
+
+def run_window(case: Path | None = None, desk: str = "") -> int:
+    """Open the window and return its exit code when it is closed.
+
+    Args:
+        case: The folder of the case to open; None for the first page.
+        desk: The desk to open it at; empty for the usual one.
+    """
+    app = application()
+    settings = Settings()
+    window = Window(settings)
+    window.dress()
+    window.show()
+    if case is not None:
+        window.open_case(case)
+    del desk
+    return app.exec()
+
+
+def application() -> QApplication:
+    """Return the program, made once."""
+    there = QApplication.instance()
+    if isinstance(there, QApplication):
+        return there
+    app = QApplication(sys.argv[:1])
+    app.setApplicationName("workbench")
+    app.setApplicationVersion(__version__)
+    QGuiApplication.setDesktopFileName("workbench")
+    return app

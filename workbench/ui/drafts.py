@@ -1,0 +1,67 @@
+"""Text that is typed and not yet saved: on disk with every key, so that nothing typed is lost."""
+
+import json
+from collections.abc import Mapping
+from hashlib import sha256
+from pathlib import Path
+
+from workbench.records import Record
+
+Texts = dict[str, str]
+
+
+class Drafts:
+    """The unsaved texts of one case, by form.
+
+    They lie beside the program's settings and not in the case: what was never saved is no part of
+    the evidence.
+    """
+
+    def __init__(self, folder: Path, case: Path) -> None:
+        """Read what is left from the last time.
+
+        Args:
+            folder: Where drafts are kept.
+            case: The folder of the case.
+        """
+        name = sha256(str(case.resolve()).encode()).hexdigest()[:24]
+        self._file = folder / f"{name}.json"
+        self._held: dict[str, Texts] = _read(self._file)
+
+    def of(self, kind: type[Record], record: Record | None) -> Texts:
+        """Return what was typed for a record, or for a new one, and not saved."""
+        return dict(self._held.get(_key(kind, record), {}))
+
+    def keep(self, kind: type[Record], record: Record | None, texts: Mapping[str, str]) -> None:
+        """Keep what is typed; nothing typed is nothing kept."""
+        key = _key(kind, record)
+        if dict(texts) == self._held.get(key, {}):
+            return
+        if texts:
+            self._held[key] = dict(texts)
+        else:
+            self._held.pop(key, None)
+        self._write()
+
+    def unsaved(self, kind: type[Record]) -> frozenset[str]:
+        """Return the ids of the records of `kind` with unsaved text; "" for a new one."""
+        start = f"{kind.noun} "
+        return frozenset(key.removeprefix(start) for key in self._held if key.startswith(start))
+
+    def _write(self) -> None:
+        self._file.parent.mkdir(parents=True, exist_ok=True)
+        fresh = self._file.with_suffix(".new")
+        fresh.write_text(json.dumps(self._held, ensure_ascii=False), "utf-8")
+        fresh.replace(self._file)
+
+
+def _key(kind: type[Record], record: Record | None) -> str:
+    return f"{kind.noun} {record.id if record else ''}"
+
+
+def _read(file: Path) -> dict[str, Texts]:
+    try:
+        held = json.loads(file.read_text("utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return held if isinstance(held, dict) else {}

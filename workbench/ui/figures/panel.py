@@ -1,0 +1,154 @@
+"""The figures of the chapter that is open, one at a time, lit by the selection and picked from."""
+
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QHBoxLayout,
+    QStackedLayout,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.records.codes import Chapter
+from workbench.ui.bench import Bench
+from workbench.ui.figures.catalogue import FigureChoice, Scene, figures_of
+from workbench.ui.parts import label
+from workbench.ui.theme import is_dark, step
+
+if TYPE_CHECKING:
+    from workbench.ui.figures.canvas import FigureCanvas
+
+
+class FigurePanel(QWidget):
+    """Shows a figure of the chapter, drawn anew when its records or what is lit change."""
+
+    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+        """Show nothing until a chapter is opened."""
+        super().__init__(parent)
+        self._bench = bench
+        self._choices: tuple[FigureChoice, ...] = ()
+        self._chosen: dict[Chapter, FigureChoice] = {}
+        self._chapter: Chapter | None = None
+        self._canvas: FigureCanvas | None = None
+        self._names = QHBoxLayout()
+        self._group = QButtonGroup(self)
+        self._waiting = label("", "quiet", self)
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(0)
+        self._lay_out()
+        self._soon.timeout.connect(self._draw)
+        for signal in (bench.changed, bench.units_changed, bench.selection.focused):
+            signal.connect(self._redraw_soon)
+        bench.selection.lit.connect(self._redraw_soon)
+        bench.answers.ready.connect(self._on_ready)
+        bench.answers.failed.connect(self._on_failed)
+
+    @property
+    def choice(self) -> FigureChoice | None:
+        """The figure that is shown."""
+        return self._chosen.get(self._chapter) if self._chapter else None
+
+    def open_chapter(self, chapter: Chapter) -> None:
+        """Offer the figures of a chapter and show the one that was shown there last."""
+        if chapter is self._chapter:
+            return
+        self._chapter = chapter
+        self._choices = figures_of(chapter)
+        self.setVisible(bool(self._choices))
+        self._name_choices()
+        if self._choices:
+            self.show_figure(self._chosen.get(chapter, self._choices[0]))
+
+    def show_figure(self, choice: FigureChoice) -> None:
+        """Show one figure."""
+        self._chosen[choice.chapter] = choice
+        for button in self._group.buttons():
+            button.setChecked(button.text() == choice.title)
+        self._redraw_soon()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Draw what was not drawn while nobody saw it."""
+        super().showEvent(event)
+        self._redraw_soon()
+
+    def _redraw_soon(self) -> None:
+        self._soon.start()
+
+    def _on_ready(self, question: object) -> None:
+        if self.choice and self.choice.question is question:
+            self._redraw_soon()
+
+    def _on_failed(self, question: object, wrong: Exception) -> None:
+        if self.choice and self.choice.question is question:
+            self._say(f"The figure cannot be drawn: {wrong}")
+
+    def _draw(self) -> None:
+        choice = self.choice
+        if choice is None or not self.isVisible():
+            return
+        answer: Any = None
+        if choice.question is not None:
+            answer = self._bench.answers.ask(choice.question)
+            if answer is None:
+                if self._canvas is None:
+                    self._say("Computing…")
+                return
+        self._paint(choice, answer)
+
+    def _paint(self, choice: FigureChoice, answer: Any) -> None:  # noqa: ANN401 - any answer
+        from workbench.figures.look import Look
+        from workbench.figures.marks import Selection
+        from workbench.ui.figures.canvas import FigureCanvas
+
+        if self._canvas is None:
+            self._canvas = FigureCanvas(self._bench, self)
+            self._stack.addWidget(self._canvas)
+        bench = self._bench
+        look = Look(dark=is_dark(self), showing=bench.showing, text_pt=self._text_pt())
+        selection = Selection(
+            frozenset(bench.selection.sources), bench.selection.focus.places,
+            bench.selection.focus.plane,
+        )  # fmt: skip
+        scene = Scene(bench.dossier, answer, look, selection, bench.case.original)
+        self._canvas.show_figure(choice, scene)
+        self._stack.setCurrentWidget(self._canvas)
+
+    def _text_pt(self) -> float:
+        """Return the size of text that stands as large in the figure as in the window."""
+        return self.fontInfo().pointSizeF() * 0.9
+
+    def _say(self, words: str) -> None:
+        self._waiting.setText(words)
+        self._stack.setCurrentWidget(self._waiting)
+
+    def _name_choices(self) -> None:
+        for old in self._group.buttons():
+            self._group.removeButton(old)
+            self._names.removeWidget(old)
+            old.deleteLater()
+        for at, choice in enumerate(self._choices):
+            made = QToolButton(self)
+            made.setText(choice.title)
+            made.setCheckable(True)
+            made.setProperty("flat", True)
+            made.clicked.connect(lambda _on=False, one=choice: self.show_figure(one))
+            self._group.addButton(made)
+            self._names.insertWidget(at, made)
+
+    def _lay_out(self) -> None:
+        self._waiting.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._names.setContentsMargins(step(self), step(self, 0.5), step(self), 0)
+        self._names.setSpacing(step(self, 0.25))
+        self._names.addStretch()
+        self._stack = QStackedLayout()
+        self._stack.addWidget(self._waiting)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(self._names)
+        whole.addLayout(self._stack, 1)

@@ -1,0 +1,43 @@
+"""What is shown: the places and the plane that everything is narrowed to, in words."""
+
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from workbench.ui.bench import Bench
+from workbench.ui.parts import button, label, overline
+from workbench.ui.theme import step
+
+
+class FocusBar(QWidget):
+    """Says "showing: Bay 3, C/D"; Esc clears it."""
+
+    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+        """Follow the selection of `bench`."""
+        super().__init__(parent)
+        self._bench = bench
+        self._words = label("", "heading", self)
+        self._lit = label("", "quiet", self)
+        self._clear = button("Show everything  Esc", bench.selection.clear, self)
+        self._clear.setProperty("link", True)
+        self.setAccessibleName("What is shown")
+        self.setProperty("panel", "band")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(step(self, 2), step(self, 0.25), step(self), step(self, 0.25))
+        row.setSpacing(step(self))
+        row.addWidget(overline("Showing", self))
+        row.addWidget(self._words)
+        row.addWidget(self._lit)
+        row.addStretch()
+        row.addWidget(self._clear)
+        bench.selection.focused.connect(self._show)
+        bench.selection.lit.connect(self._show)
+        bench.changed.connect(self._show)
+        self._show()
+
+    def _show(self) -> None:
+        selection = self._bench.selection
+        focus = selection.focus
+        self._words.setText(focus.words(self._bench.dossier) or "everything")
+        number = len(selection.sources)
+        first = str(selection.sources[0]).replace("_", " ") if number else ""
+        self._lit.setText(first if number == 1 else (f"{number} records lit" if number else ""))
+        self._clear.setVisible(not focus.everything or number > 0)

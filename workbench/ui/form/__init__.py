@@ -1,0 +1,1 @@
+"""One form for every record type, built from its fields."""

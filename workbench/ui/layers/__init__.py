@@ -1,0 +1,1 @@
+"""Which layer: the stack of a system, its planes to choose from, and what is known of each."""

@@ -1,0 +1,45 @@
+"""What every page does: it follows the case while it is seen, and catches up when it is shown."""
+
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QWidget
+
+from workbench.records import Source
+from workbench.ui.bench import Bench
+
+
+class Page(QWidget):
+    """One page of the centre."""
+
+    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+        """Make the page of the case on `bench`; it is filled when it is first shown."""
+        super().__init__(parent)
+        self.bench = bench
+        self._stale = True
+        bench.changed.connect(self.renew)
+        bench.units_changed.connect(self.renew)
+
+    def renew(self) -> None:
+        """Fill the page anew now, or when it is next seen."""
+        self._stale = True
+        if self.isVisible():
+            self._catch_up()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Fill the page if anything changed while it was not seen."""
+        super().showEvent(event)
+        self._catch_up()
+
+    def fill(self) -> None:
+        """Show the case as it is now; pages say how."""
+
+    def show_source(self, source: Source) -> None:
+        """Bring the record that `source` names into sight; pages with records say how."""
+
+    def enter(self) -> None:
+        """Take the keyboard's focus."""
+        self.setFocus()
+
+    def _catch_up(self) -> None:
+        if self._stale:
+            self._stale = False
+            self.fill()

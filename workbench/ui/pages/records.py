@@ -1,0 +1,160 @@
+"""The page of one record type: its table, narrowed by focus and filter, and the form beside it."""
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSplitter, QVBoxLayout, QWidget
+
+from workbench.desk.questions.chapters import plural
+from workbench.desk.questions.tables import columns_of
+from workbench.records import Record, Source
+from workbench.ui.bench import Bench
+from workbench.ui.form.panel import FormPanel
+from workbench.ui.pages.page import Page
+from workbench.ui.parts import button, label
+from workbench.ui.table.view import RecordView
+from workbench.ui.theme import step
+
+_PAUSE_MS = 120
+"""How long typing in the filter rests before the rows follow."""
+
+
+class RecordsPage(Page):
+    """All records of one type.
+
+    Attributes:
+        asked: The person asks how a record is known.
+    """
+
+    asked = Signal(object)
+
+    def __init__(self, bench: Bench, kind: type[Record], parent: QWidget | None = None) -> None:
+        """Make the page of `kind`."""
+        super().__init__(bench, parent)
+        self.kind = kind
+        self.table = RecordView(plural(kind), self)
+        self.form = FormPanel(bench, kind, self)
+        self.filter = QLineEdit(self)
+        self._count = label("", "quiet", self)
+        self._pause = QTimer(self)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(_PAUSE_MS)
+        self._lay_out()
+        self._pause.timeout.connect(self._narrow)
+        self.filter.textChanged.connect(lambda _text: self._pause.start())
+        self.table.chosen.connect(self._on_chosen)
+        self.table.opened.connect(lambda _record: self.form.form.focus_field())
+        self.form.asked.connect(self.asked)
+        bench.selection.focused.connect(self._on_focused)
+        bench.selection.lit.connect(self._on_lit)
+
+    def fill(self) -> None:
+        """Show the records as they are now."""
+        self._columns = columns_of(self.bench.dossier, self.kind, self.bench.showing)
+        self._narrow()
+        held = self.form.form.record or self.table.records.record_at(0)
+        found = self.bench.dossier.with_id(self.kind, held.id) if held else None
+        self.form.show_record(found if found and not found.withdrawn else None)
+
+    def show_source(self, source: Source) -> None:
+        """Choose the record that `source` names, and show it even where a filter hid it."""
+        record = self.bench.dossier.resolve(source)
+        if record is None:
+            return
+        if self.table.records.row_of(record.id) is None:
+            self.filter.clear()
+            self._narrow()
+        self.table.light([record.id])
+        self.form.show_record(record)
+
+    def enter(self) -> None:
+        """Go to the table."""
+        self.table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def add(self) -> None:
+        """Begin a new record."""
+        self.table.clearSelection()
+        self.form.show_record(None)
+        self.form.form.focus_field()
+
+    def withdraw(self) -> None:
+        """Ask why the record is to be withdrawn."""
+        self.form.begin_withdrawing()
+
+    def go_to_filter(self) -> None:
+        """Go to the filter."""
+        self.filter.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.filter.selectAll()
+
+    def _narrow(self) -> None:
+        """Show those records that belong to the focus and say what the filter asks for."""
+        everything = self.bench.dossier.all(self.kind)
+        focus, index = self.bench.selection.focus, self.bench.index
+        words, search = self.filter.text(), self.bench.search
+        shown = [
+            record
+            for record in everything
+            if index.takes(focus, record) and (not words or search.matches(record, words))
+        ]
+        self.table.show_records(self._columns, shown, self._empty_words(len(everything)))
+        number = len(everything)
+        same = len(shown) == number
+        self._count.setText(f"{number}" if same else f"{len(shown)} of {number}")
+        self._on_lit()
+
+    def _empty_words(self, number: int) -> str:
+        name = plural(self.kind).lower()
+        if not number:
+            return f"No {name} yet. Insert adds one; pasted rows of a spreadsheet are read."
+        return f"None of the {number} {name} belongs to what is shown. Esc shows everything."
+
+    def _on_focused(self) -> None:
+        if self.isVisible():
+            self._narrow()
+        else:
+            self._stale = True
+
+    def _on_lit(self) -> None:
+        if not self.isVisible():
+            return
+        found = (self.bench.dossier.resolve(source) for source in self.bench.selection.sources)
+        lit = [record for record in found if isinstance(record, self.kind)]
+        here = {record.id for record in self.table.chosen_records()}
+        if {record.id for record in lit} != here:
+            self.table.light([record.id for record in lit])
+            if len(lit) == 1:
+                self.form.show_record(lit[0])
+
+    def _on_chosen(self, records: tuple[Record, ...]) -> None:
+        self.bench.selection.light(record.source for record in records)
+        if records:
+            self.form.show_record(records[0])
+
+    def _lay_out(self) -> None:
+        name = plural(self.kind)
+        self.filter.setPlaceholderText("Filter")
+        self.filter.setAccessibleName(f"Filter the {name.lower()}")
+        self.filter.setClearButtonEnabled(True)
+        self.filter.setMaximumWidth(step(self, 22))
+        self._columns = columns_of(self.bench.dossier, self.kind, self.bench.showing)
+        head = QHBoxLayout()
+        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
+        head.setSpacing(step(self))
+        head.addWidget(label(name, "title", self))
+        head.addWidget(self._count)
+        head.addStretch()
+        head.addWidget(self.filter)
+        head.addWidget(button("Add", self.add, self, tip="Add (Insert)"))
+        halves = QSplitter(Qt.Orientation.Horizontal, self)
+        halves.setChildrenCollapsible(False)
+        halves.setHandleWidth(1)
+        halves.addWidget(self.table)
+        halves.addWidget(self.form)
+        halves.setStretchFactor(0, 1)
+        halves.setSizes([step(self, 60), step(self, 36)])
+        self.form.setMinimumWidth(step(self, 30))
+        self.table.setMinimumWidth(step(self, 30))
+        self.table.setFrameShape(RecordView.Shape.NoFrame)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(head)
+        whole.addWidget(halves, 1)

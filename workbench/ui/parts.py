@@ -1,0 +1,57 @@
+"""Small parts that all panels are made of."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QToolButton, QWidget
+
+
+def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
+    """Return a line of text in a role of the style sheet: title, heading, quiet, wrong."""
+    made = QLabel(text, parent)
+    if role:
+        made.setProperty("role", role)
+    made.setTextInteractionFlags(Qt.TextInteractionFlag.NoTextInteraction)
+    return made
+
+
+def overline(text: str, parent: QWidget | None = None) -> QLabel:
+    """Return the heading of a panel."""
+    return label(text.upper(), "overline", parent)
+
+
+def rule(parent: QWidget | None = None) -> QFrame:
+    """Return a hairline between two parts."""
+    made = QFrame(parent)
+    made.setFixedHeight(1)
+    made.setProperty("panel", "rule")
+    return made
+
+
+def button(
+    text: str,
+    act: Callable[[], object],
+    parent: QWidget | None = None,
+    *,
+    main: bool = False,
+    tip: str = "",
+) -> QPushButton:
+    """Return a button that does `act`; `main` for the one that the place is about."""
+    made = QPushButton(text, parent)
+    made.setToolTip(tip)
+    made.setAutoDefault(False)
+    if main:
+        made.setProperty("main", True)
+    made.clicked.connect(lambda _checked=False: act())
+    return made
+
+
+def tool(text: str, tip: str, act: Callable[[], object], parent: QWidget) -> QToolButton:
+    """Return a small button without a frame, named for those who hear the screen by its tip."""
+    made = QToolButton(parent)
+    made.setText(text)
+    made.setToolTip(tip)
+    made.setAccessibleName(tip)
+    made.setProperty("flat", True)
+    made.clicked.connect(lambda _checked=False: act())
+    return made

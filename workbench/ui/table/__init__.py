@@ -1,0 +1,1 @@
+"""Records as rows: one model and one view for every type."""

@@ -1,0 +1,1 @@
+"""Where: the plan of the site, its areas and places to choose from, and what was found there."""

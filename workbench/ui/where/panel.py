@@ -1,0 +1,165 @@
+"""Where: the instrument at the right that chooses and shows places."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QImage, QImageReader, QPainter, QPixmap
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+
+from workbench.desk.questions.site import Site, Spot, levels_of, site_of
+from workbench.records import Location
+from workbench.trade.showing import Bound
+from workbench.ui.bench import Bench
+from workbench.ui.parts import label, overline, tool
+from workbench.ui.theme import is_dark, step
+from workbench.ui.where.legend import PlanLegend
+from workbench.ui.where.view import PlanView
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+_DRAWING = 0.35
+"""How strongly the drawing stands beneath the plan; areas and places stand above it."""
+
+
+class WherePanel(QWidget):
+    """The plan of the site, linked to the selection."""
+
+    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+        """Show the first level of the site."""
+        super().__init__(parent)
+        self._bench = bench
+        self.view = PlanView(self)
+        self._legend = PlanLegend(self)
+        self._levels = QComboBox(self)
+        self._said = label("", "quiet", self)
+        self._pictures: dict[tuple[Path, bool], QPixmap] = {}
+        self._lay_out()
+        self.view.chosen.connect(self._on_chosen)
+        self.view.hovered.connect(self._on_hovered)
+        self._levels.currentIndexChanged.connect(self._show)
+        bench.changed.connect(self._on_changed)
+        bench.units_changed.connect(self._show)
+        bench.selection.focused.connect(self._mark)
+        bench.selection.lit.connect(self._mark)
+        self._on_changed()
+
+    def _lay_out(self) -> None:
+        self._levels.setAccessibleName("Level or side")
+        head = QHBoxLayout()
+        head.setContentsMargins(step(self), 0, step(self, 0.5), 0)
+        head.addWidget(overline("Where", self))
+        head.addStretch()
+        head.addWidget(self._levels)
+        for text, tip, act in (
+            ("−", "Farther (−)", lambda: self.view.zoom(0.8)),
+            ("+", "Closer (+)", lambda: self.view.zoom(1.25)),
+            ("Fit", "The whole level (0)", self.view.fit),
+        ):
+            head.addWidget(tool(text, tip, act, self))
+        self._said.setContentsMargins(step(self), 0, step(self), 0)
+        self._said.setMinimumWidth(1)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, step(self, 0.5), 0, step(self, 0.5))
+        whole.setSpacing(step(self, 0.25))
+        whole.addLayout(head)
+        whole.addWidget(self.view, 1)
+        whole.addWidget(self._said)
+        whole.addWidget(self._legend)
+
+    def _on_changed(self) -> None:
+        names = levels_of(self._bench.dossier)
+        self._levels.blockSignals(True)
+        kept = self._levels.currentText()
+        self._levels.clear()
+        self._levels.addItems(names)
+        self._levels.setCurrentText(kept)
+        self._levels.blockSignals(False)
+        self._levels.setVisible(len(names) > 1)
+        self._show()
+
+    def _show(self) -> None:
+        site = site_of(self._bench.dossier, self._levels.currentText())
+        self.view.system = self._bench.showing.system
+        self.view.show_site(site, self._picture_of(site))
+        self._legend.show_site(site, self._bench.showing)
+        self._on_hovered("")
+        self._mark()
+
+    def _picture_of(self, site: Site) -> QPixmap | None:
+        path = self._bench.case.original(site.sheet.file) if site.sheet else None
+        if path is None:
+            return None
+        key = (path, is_dark(self))
+        if key not in self._pictures:
+            self._pictures[key] = _read_drawing(*key)
+        picture = self._pictures[key]
+        return None if picture.isNull() else picture
+
+    def _mark(self) -> None:
+        bench, shown = self._bench, self._bench.selection.focus.places
+        if shown:
+            inside = (spot for spot in self.view.site.spots if shown & self._around(spot.ref))
+            shown |= {spot.ref for spot in inside}
+        lit: set[str] = set()
+        for source in bench.selection.sources:
+            record = bench.dossier.resolve(source)
+            lit |= (bench.index.places_of(record) or frozenset()) if record else frozenset()
+        self.view.mark(shown, frozenset(lit))
+
+    def _around(self, ref: str) -> frozenset[str]:
+        location = self._bench.dossier.find(Location, ref)
+        return (self._bench.index.places_of(location) or frozenset()) if location else frozenset()
+
+    def _on_chosen(self, places: frozenset[str], add: bool) -> None:
+        same = places == self._bench.selection.focus.places
+        self._bench.selection.show_places(frozenset() if same and not add else places, add=add)
+
+    def _on_hovered(self, ref: str) -> None:
+        self._said.setText(self._words(ref) or self._resting_words())
+
+    def _words(self, ref: str) -> str:
+        spot = next((one for one in self.view.site.spots if one.ref == ref), None)
+        if spot:
+            return self._spot_words(spot)
+        area = self._bench.dossier.area(ref) if ref else None
+        return f"{area.ref} · {area.name} · {area.condition}" if area else ""
+
+    def _spot_words(self, spot: Spot) -> str:
+        said = [spot.ref, spot.area, str(spot.condition)]
+        if spot.mpa is not None:
+            said.append(self._bench.showing.stress(spot.mpa, bound=_bound(spot)))
+        if spot.plane:
+            area = self._bench.dossier.area(spot.area)
+            system = self._bench.dossier.system_of(area)
+            said.append(self._bench.dossier.plane_name(spot.plane, system))
+        return " · ".join(said)
+
+    def _resting_words(self) -> str:
+        missing = self.view.site.unplaced
+        if not missing:
+            return "Click a place or an area to narrow everything to it"
+        return f"{len(missing)} without coordinates: {', '.join(missing[:6])}"
+
+
+def _read_drawing(path: "Path", dark: bool) -> QPixmap:
+    """Return a drawing as quiet lines on the paper of the window."""
+    reader = QImageReader(str(path))
+    reader.setAutoTransform(True)
+    image = reader.read().convertToFormat(QImage.Format.Format_Grayscale8)
+    if dark:
+        image.invertPixels()
+    lines = QPixmap(image.size())
+    lines.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(lines)
+    painter.setOpacity(_DRAWING)
+    painter.drawImage(0, 0, image)
+    painter.end()
+    return lines
+
+
+def _bound(spot: Spot) -> Bound:
+    if spot.at_most:
+        return Bound.AT_MOST
+    return Bound.AT_LEAST if spot.plane and spot.plane.in_glue else Bound.NONE

@@ -1,0 +1,205 @@
+"""The window: one case at a time on the desk, or the first page while there is none."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, Qt, QThreadPool
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QStackedWidget
+
+from workbench.records import KnownError
+from workbench.ui.actions import commands_of
+from workbench.ui.ask import Ask
+from workbench.ui.bench import Bench
+from workbench.ui.commands import Commands
+from workbench.ui.desk import Desk
+from workbench.ui.drafts import Drafts
+from workbench.ui.settings import Settings
+from workbench.ui.theme import wear
+from workbench.ui.welcome import Welcome
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from workbench.desk.case import Case
+
+_APP_NAME = "Coating-failure workbench"
+
+
+class Window(QMainWindow):
+    """Holds the first page and, while a case is open, its desk."""
+
+    def __init__(self, settings: Settings, ask: Ask | None = None) -> None:
+        """Show the first page."""
+        super().__init__()
+        self.settings = settings
+        self.ask = ask or Ask()
+        self.bench: Bench | None = None
+        self.desk: Desk | None = None
+        self.welcome = Welcome(settings, self.ask, self)
+        self._stack = QStackedWidget(self)
+        self._stack.addWidget(self.welcome)
+        self.setCentralWidget(self._stack)
+        self._told = QLabel(self)
+        self.statusBar().addWidget(self._told, 1)
+        self.statusBar().setSizeGripEnabled(False)
+        self.commands = Commands(self, commands_of(self))
+        self.commands.allow(case_open=False)
+        self.welcome.made.connect(self.make_case)
+        self.welcome.chosen.connect(self.open_case)
+        self._restore()
+        self._name_window()
+
+    # -- cases
+
+    def open_case(self, folder: Path, *, read_only: bool = False) -> bool:
+        """Open the case in `folder` and return whether it is open; a refusal is told."""
+        from workbench.desk.case import Case
+
+        author = self.settings.author
+        return self._begin(lambda: Case.open(folder, author=author, read_only=read_only))
+
+    def make_case(self, folder: Path, entries: dict[str, str]) -> bool:
+        """Make a case in `folder`, named by its reference, and open it."""
+        from workbench.desk.acts import Add
+        from workbench.desk.case import Case
+        from workbench.records import CaseEntry
+
+        def made() -> "Case":
+            where = folder / f"{_file_name(entries.get('reference', 'case'))}.case"
+            case = Case.create(where, author=self.settings.author)
+            said = tuple(CaseEntry(key=key, value=value) for key, value in entries.items())
+            if said:
+                case.do(Add(said))
+            return case
+
+        return self._begin(made)
+
+    def close_case(self) -> None:
+        """Put the case away and show the first page."""
+        if self.bench is None or self.desk is None:
+            return
+        self.desk.save_state(self.settings.store)
+        self._stack.removeWidget(self.desk)
+        self.bench.close()
+        self.desk.deleteLater()
+        self.bench.deleteLater()
+        self.bench, self.desk = None, None
+        self.commands.allow(case_open=False)
+        self.welcome.renew()
+        self._name_window()
+
+    def _begin(self, opened: "Callable[[], Case]") -> bool:
+        try:
+            case = opened()
+        except (KnownError, OSError) as wrong:
+            self.tell(str(wrong), wrong=True)
+            return False
+        self.close_case()
+        self.settings.remember(case.folder)
+        self.bench = Bench(case, Drafts(self.settings.drafts, case.folder), self)
+        self.desk = Desk(self.bench, self)
+        self.desk.restore_state(self.settings.store)
+        self._stack.addWidget(self.desk)
+        self._stack.setCurrentWidget(self.desk)
+        self.bench.told.connect(self.tell)
+        self.bench.refused.connect(lambda words: self.tell(words, wrong=True))
+        self.bench.changed.connect(self._on_changed)
+        self.commands.allow(case_open=True)
+        self._on_changed()
+        self.tell(self._opened_words(case))
+        if self.desk.page:
+            self.desk.page.enter()
+        return True
+
+    def _opened_words(self, case: "Case") -> str:
+        if case.read_only:
+            return f"Open for reading only: {case.read_only_because}"
+        return f"{case.folder.name} is open; everything done is saved at once."
+
+    # -- what it says
+
+    def tell(self, words: str, *, wrong: bool = False) -> None:
+        """Say something at the foot of the window; what is wrong stays until the next thing."""
+        self._told.setText(f"✕ {words}" if wrong else words)
+        self._told.setProperty("role", "wrong" if wrong else "quiet")
+        self._told.style().unpolish(self._told)
+        self._told.style().polish(self._told)
+
+    def _on_changed(self) -> None:
+        if self.bench is None:
+            return
+        self._name_window()
+        done, undone = self.bench.case.undo_list, self.bench.case.redo_list
+        for name, sentences in (("Undo", done), ("Redo", undone)):
+            action = self.commands.action(name)
+            action.setText(f"&{name}: {sentences[0]}" if sentences else f"&{name}")
+            action.setEnabled(bool(sentences) and not self.bench.case.read_only)
+
+    def _name_window(self) -> None:
+        if self.bench is None:
+            self.setWindowTitle(_APP_NAME)
+            return
+        dossier = self.bench.dossier
+        said = [dossier.entry("reference"), dossier.entry("title"), _APP_NAME]
+        self.setWindowTitle(" · ".join(part for part in said if part))
+
+    # -- how it looks
+
+    def dress(self) -> None:
+        """Wear the scheme and the size of text that were chosen."""
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            wear(app, dark=self.settings.dark, percent=self.settings.text_percent)
+
+    def set_text(self, percent: int) -> None:
+        """Show text at `percent` of its normal size."""
+        self.settings.text_percent = percent
+        self._build_anew()
+
+    def set_scheme(self, scheme: str) -> None:
+        """Wear light, dark, or what the system says."""
+        self.settings.scheme = scheme
+        self._build_anew()
+
+    def _build_anew(self) -> None:
+        """Dress, and lay the desk out again, since lengths follow the size of text."""
+        self.dress()
+        if self.bench is None or self.desk is None:
+            return
+        shown, old = self.desk.key, self.desk
+        old.save_state(self.settings.store)
+        self.desk = Desk(self.bench, self)
+        self._stack.addWidget(self.desk)
+        self._stack.setCurrentWidget(self.desk)
+        self._stack.removeWidget(old)
+        old.deleteLater()
+        self.desk.open_page(shown)
+
+    # -- its end
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Remember the window's shape, let the case go, and wait for what runs beside."""
+        self.settings.store.setValue("window/geometry", self.saveGeometry())
+        self.close_case()
+        QThreadPool.globalInstance().waitForDone()
+        event.accept()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the system's scheme while it decides."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ThemeChange and self.settings.scheme == "system":
+            self.dress()
+
+    def _restore(self) -> None:
+        geometry = self.settings.store.value("window/geometry")
+        self.resize(1280, 800)
+        if geometry is not None:
+            self.restoreGeometry(geometry)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+
+
+def _file_name(reference: str) -> str:
+    """Return a reference as the name of a folder."""
+    kept = "".join(sign if sign.isalnum() or sign in "-_." else "-" for sign in reference)
+    return kept.strip("-.") or "case"
