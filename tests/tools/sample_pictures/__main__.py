@@ -7,11 +7,15 @@ from zlib import crc32
 
 import numpy as np
 
-from tools.sample_pictures import bottling_hall
+from tools.sample_pictures import balustrades, bottling_hall, quayside
 from tools.sample_pictures.canvas import Card, framed, save
 
 ROOT = Path(__file__).parents[3] / "sample_cases"
-CASES = {"bottling-hall-floor": bottling_hall}
+CASES = {
+    "balcony-balustrades": balustrades,
+    "bottling-hall-floor": bottling_hall,
+    "quayside-steel": quayside,
+}
 
 
 def draw(name: str, wanted: list[str]) -> None:

@@ -6,8 +6,8 @@ from functools import partial
 import numpy as np
 from PIL import Image
 
-from tools.sample_pictures import floors, matter, specimens
-from tools.sample_pictures.fixtures import break_faces
+from tools.sample_pictures import floors, specimens
+from tools.sample_pictures.fixtures import FLOOR, break_faces
 from tools.sample_pictures.floors import Hall
 from tools.sample_pictures.plans import Plan, Scale
 from workbench.records import Breaks
@@ -21,7 +21,7 @@ def _view(percent: float, hall: Hall, rng: np.random.Generator, *, sheets: int =
 
 
 def _break(text: str, rng: np.random.Generator) -> Image.Image:
-    return break_faces(rng, Breaks.read(text), on_floor=matter.seal_coat)
+    return break_faces(rng, FLOOR, Breaks.read(text))
 
 
 def _guard_strip(rng: np.random.Generator) -> Image.Image:

@@ -1,4 +1,4 @@
-"""How the layers of a floor look: concrete, primer, body coat, seal coat, glue and metal."""
+"""How layers look where they lie bare: concrete, zinc, paint, glue and metal."""
 
 import numpy as np
 
@@ -102,3 +102,50 @@ def lifted(lower: Field, upper: Field, gone: Mask, lip: float = 9) -> Field:
     below = shaded(lower, -46 * shadow)
     above = shaded(upper, 38 * curl - 26 * np.exp(-((edge - 2.2 * lip) ** 2) / (lip * 4)))
     return pasted(below, above, softened(~gone, 0.8))
+
+
+def zinc(rng: np.random.Generator, shape: tuple[int, int]) -> Field:
+    """Return hot-dip zinc with its spangle."""
+    count = int(shape[0] * shape[1] / 46**2)
+    tint = rng.uniform(-16, 16, count)
+    pieces = cells(rng, shape, count, waver=9)
+    return shaded(painted(shape, (166, 172, 176)), tint[pieces] + 3 * noise(rng, shape, 5))
+
+
+def alkyd_gloss(rng: np.random.Generator, shape: tuple[int, int]) -> Field:
+    """Return dark green gloss paint."""
+    sheen = 22 * np.clip(noise(rng, shape, 170) - 0.5, 0, 2)
+    return shaded(painted(shape, (44, 74, 60)), sheen + 1.2 * noise(rng, shape, 9))
+
+
+def alkyd_back(rng: np.random.Generator, shape: tuple[int, int]) -> Field:
+    """Return the back of the primer: pale red-brown, smooth."""
+    return shaded(painted(shape, (156, 104, 84)), 3 * rough(rng, shape, 60))
+
+
+def alkyd_torn(rng: np.random.Generator, shape: tuple[int, int]) -> Field:
+    """Return a break within the primer."""
+    return shaded(painted(shape, (138, 88, 70)), 8 * rough(rng, shape, 12))
+
+
+def finish(rng: np.random.Generator, shape: tuple[int, int]) -> Field:
+    """Return yellow polyurethane finish."""
+    sheen = 12 * np.clip(noise(rng, shape, 200), 0, 2)
+    return shaded(painted(shape, (214, 172, 44)), sheen + 1.5 * noise(rng, shape, 8))
+
+
+def finish_back(rng: np.random.Generator, shape: tuple[int, int]) -> Field:
+    """Return the smooth back of the finish."""
+    return shaded(painted(shape, (200, 164, 66)), 4 * noise(rng, shape, 50))
+
+
+def epoxy_dull(rng: np.random.Generator, shape: tuple[int, int]) -> Field:
+    """Return weathered intermediate coat: dull grey with a crust of salt."""
+    face = shaded(painted(shape, (136, 136, 132)), 5 * rough(rng, shape, 50))
+    crust = softened(rough(rng, shape, 14) > 1.5, 1.2)
+    return pasted(face, painted(shape, (222, 222, 216)), 0.7 * crust)
+
+
+def epoxy_torn(rng: np.random.Generator, shape: tuple[int, int]) -> Field:
+    """Return a break within the intermediate coat."""
+    return shaded(painted(shape, (120, 122, 122)), 8 * rough(rng, shape, 10))

@@ -1,6 +1,6 @@
 """What lies on the bench: chips, sections, faces under a lens, trial patches, sealed samples."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -22,6 +22,7 @@ from tools.sample_pictures.texture import (
 )
 
 _SHAPE = (SIZE[1], SIZE[0])
+Maker = Callable[[np.random.Generator, tuple[int, int]], Field]
 _INK, _PAPER = (25, 25, 25), (247, 246, 240)
 
 
@@ -39,13 +40,17 @@ def laid(view: Field, thing: Field, mask: Mask) -> Field:
     return pasted(view, shaded(thing, lit), softened(mask, 0.8))
 
 
-def chips(rng: np.random.Generator, words: tuple[str, str]) -> Image.Image:
-    """Return a piece of seal coat seen from both sides, named by `words`."""
+def chips(
+    rng: np.random.Generator,
+    words: tuple[str, str],
+    faces: tuple[Maker, Maker] = (matter.seal_coat, matter.seal_back),
+) -> Image.Image:
+    """Return a piece of film seen from both sides, outer face first, named by `words`."""
     view = bench(rng)
     outline = _torn(rng, (330, 480), 230)
-    view = laid(view, matter.seal_coat(rng, _SHAPE), outline)
+    view = laid(view, faces[0](rng, _SHAPE), outline)
     turned = np.roll(outline[:, ::-1], 2 * 600 - SIZE[0] + 1, axis=1)
-    view = laid(view, matter.seal_back(rng, _SHAPE), turned)
+    view = laid(view, faces[1](rng, _SHAPE), turned)
     image = image_of(view)
     draw = ImageDraw.Draw(image)
     for x, said in zip((200, 760), words, strict=True):
