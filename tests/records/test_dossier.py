@@ -120,3 +120,9 @@ def test_of_two_records_with_one_label_the_one_that_counts_is_found() -> None:
     for order in ((gone, counts), (counts, gone)):
         assert dossier(*order).find(PullOff, "P1") is counts
         assert dossier(gone).with_records([counts]).find(PullOff, "P1") is counts
+
+
+def test_of_two_withdrawn_records_the_one_that_a_person_withdrew_is_found() -> None:
+    undone, void = make(PullOff, withdrawn="undone"), make(PullOff, withdrawn="void")
+    for order in ((undone, void), (void, undone)):
+        assert dossier(*order).find(PullOff, "P1") is void

@@ -9,7 +9,7 @@ from workbench.records.background import Area, CaseEntry, Coat, Location
 from workbench.records.codes import Condition
 from workbench.records.kinds import BY_NOUN
 from workbench.records.planes import Plane, PlaneKind
-from workbench.records.record import Record, Source
+from workbench.records.record import UNDONE, Record, Source
 from workbench.records.samples import Sample
 
 R = TypeVar("R", bound=Record)
@@ -42,7 +42,7 @@ class Dossier:
         """Return the record of `kind` called `label`: the one that counts, or one withdrawn."""
         if kind not in self._by_label:
             first_last = list(self._by_kind.get(kind, {}).values())[::-1]
-            live_last = sorted(first_last, key=lambda one: not one.withdrawn)
+            live_last = sorted(first_last, key=_rank)
             self._by_label[kind] = {one.label: one for one in live_last}
         return cast("R | None", self._by_label[kind].get(label))
 
@@ -135,6 +135,11 @@ class Dossier:
     def plane_name(self, plane: Plane, system: Iterable[Coat] = ()) -> str:
         """Return a plane in words, never a letter alone: "B/C, body coat to finish"."""
         return f"{plane}, {_in_words(plane, {coat.order: coat for coat in system})}"
+
+
+def _rank(record: Record) -> int:
+    """0 where the adding was undone, 1 where it was withdrawn by a person, 2 where it counts."""
+    return 2 if not record.withdrawn else int(record.withdrawn != UNDONE)
 
 
 _GLUE_WORDS = {"-/Y": "last coat to glue", "Y": "within the glue", "Y/Z": "glue to fixture"}
