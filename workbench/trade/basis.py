@@ -30,3 +30,7 @@ class Basis:
         if not self.source:
             return str(self.status)
         return f"{self.source} ({self.status})"
+
+
+PRACTICE = Basis("", Status.PRACTICE)
+"""Common practice, for which no source is known."""
