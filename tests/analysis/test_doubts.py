@@ -31,7 +31,6 @@ from workbench.trade.basis import Status
 from workbench.trade.settings import Settings
 from workbench.trade.showing import Showing, System
 
-sys.path.append(str(Path(__file__).parent))
 FLOOR = (
     make(Area, ref="A1", condition="failing", system="S"),
     make(Location, ref="L1", area="A1"),
