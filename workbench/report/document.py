@@ -1,0 +1,341 @@
+"""The whole document: cover, contents and sections set on paper, with its header and footer."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from io import BytesIO
+from pathlib import Path
+from typing import Literal
+
+import docx
+from docx.document import Document as WordDocument
+from docx.opc.constants import CONTENT_TYPE
+from docx.opc.constants import RELATIONSHIP_TYPE as RT
+from docx.opc.packuri import PackURI
+from docx.opc.part import Part
+from docx.oxml import parse_xml
+
+from workbench.report import contents
+from workbench.report import wordml as w
+from workbench.report.blocks import Block, EndMark, Figure, Heading, Section, Table
+from workbench.report.given import Picture
+from workbench.report.numbers import Numbers, numbers_of
+from workbench.report.package import add_custom_properties, save
+from workbench.report.setting import Setter
+from workbench.resources import resource
+
+Step = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Imprint:
+    """What a document says of itself on its cover, in its footer and in its properties.
+
+    Attributes:
+        number: Number of the report; it stands on every page.
+        title: What kind of document it is, and about what.
+        subtitle: Object and site.
+        state: "Draft", "Checked", "Authorised" or "Issued", with its date.
+        practice: Name and address of the practice.
+        facts: Pairs of label and value for the cover.
+        author: Who wrote it.
+        moment: When these bytes were made; the issue's own moment for an issued report.
+        draft: Whether every page is marked as a draft.
+        remarks: Short paragraphs at the foot of the cover.
+        language: Language of the text, as "en-GB".
+    """
+
+    number: str
+    title: str
+    subtitle: str
+    state: str
+    practice: str
+    facts: tuple[tuple[str, str], ...]
+    author: str
+    moment: datetime
+    draft: bool = True
+    remarks: tuple[str, ...] = ()
+    language: str = "en-GB"
+    kind: str = "Report"
+
+
+@dataclass(frozen=True, slots=True)
+class Binding:
+    """How a document is bound: paper, template, page numbers known, what Word is asked.
+
+    Attributes:
+        sheet: The paper.
+        template: A Word file with the styles; the program's own where None.
+        numbered: Whether the contents have page numbers, for a renderer to count.
+        ask_word: Whether Word is asked to compute its fields when it opens the file.
+        listed: Which lists follow the contents.
+        has_contents: Whether there is a table of contents at all.
+        styles: Style ids of the template by our own, for a firm's file.
+    """
+
+    sheet: w.Sheet = w.A4
+    template: Path | None = None
+    numbered: bool = False
+    ask_word: bool = True
+    listed: tuple[str, ...] = ("Figure", "Table")
+    has_contents: bool = True
+
+
+def write_document(
+    imprint: Imprint,
+    sections: Sequence[Section],
+    path: Path,
+    *,
+    picture: Picture,
+    binding: Binding | None = None,
+    step: Step = lambda _done, _whole: None,
+) -> Numbers:
+    """Write a document and return the numbers in it.
+
+    Args:
+        imprint: What the document says of itself.
+        sections: Its sections, in order.
+        path: Where to; the file appears whole or not at all.
+        picture: Gives the file of an original by the name that records use.
+        binding: Paper, template and page numbers.
+        step: Told after each block how many are done, of how many; may raise to stop.
+    """
+    bound = binding or Binding()
+    numbers = numbers_of(sections)
+    document = docx.Document(
+        BytesIO((bound.template or resource("report/template.docx")).read_bytes())
+    )
+    setter = Setter(document, numbers, picture, bound.sheet)
+    furniture = _Furniture(document, imprint, bound)
+    inner = [_cover(imprint, bound), _lists(numbers, bound)]
+    turner = _Turner(bound.sheet, furniture)
+    inner.extend(_sections(setter, sections, turner, step))
+    xml = w.body("".join(inner), turner.properties())
+    whole = parse_xml(xml.encode())
+    document.element.replace(document.element.body, whole[0])
+    _properties(document, imprint, bound)
+    save(document, path, {"word/footnotes.xml": _footnotes(document, setter.footnotes)})
+    return numbers
+
+
+# -- cover and contents
+
+
+def _cover(imprint: Imprint, bound: Binding) -> str:
+    facts = "".join(_fact(label, value, bound) for label, value in imprint.facts if value)
+    widths = _fact_widths(bound)
+    grid = "".join(f'<w:gridCol w:w="{width}"/>' for width in widths)
+    table = (
+        f'<w:tbl><w:tblPr><w:tblStyle w:val="CoverTable"/><w:tblW w:w="{sum(widths)}" '
+        'w:type="dxa"/><w:tblLayout w:type="fixed"/></w:tblPr>'
+        f"<w:tblGrid>{grid}</w:tblGrid>{facts}</w:tbl>"
+    )
+    state = w.paragraph("CoverState", w.run(imprint.state))
+    remarks = "".join(w.paragraph("TableNote", w.run(words)) for words in imprint.remarks)
+    return (
+        w.paragraph("CoverFirm", w.run(imprint.practice))
+        + w.paragraph("Title", w.run(imprint.title))
+        + w.paragraph("Subtitle", w.run(imprint.subtitle))
+        + state
+        + (table if facts else "")
+        + w.paragraph("TableNote")
+        + remarks
+    )
+
+
+def _fact_widths(bound: Binding) -> tuple[int, int]:
+    whole = w.twips(bound.sheet.text_width)
+    return whole // 4, whole - whole // 4
+
+
+def _fact(label: str, value: str, bound: Binding) -> str:
+    widths = _fact_widths(bound)
+    cells = "".join(
+        f'<w:tc><w:tcPr><w:tcW w:w="{width}" w:type="dxa"/></w:tcPr>'
+        f"{w.paragraph('TableText', w.run(words, style))}</w:tc>"
+        for width, words, style in zip(widths, (label, value), ("SourceRef", ""), strict=True)
+    )
+    return f"<w:tr><w:trPr><w:cantSplit/></w:trPr>{cells}</w:tr>"
+
+
+def _lists(numbers: Numbers, bound: Binding) -> str:
+    if not bound.has_contents:
+        return ""
+    new_page = "<w:pageBreakBefore/>"
+    parts = [
+        w.paragraph("TOCHeading", w.run("Contents"), properties=new_page),
+        contents.contents(numbers, numbered=bound.numbered),
+    ]
+    for name in bound.listed:
+        if any(True for _ in numbers.listed(name)):
+            parts.append(w.paragraph("TOCHeading", w.run(f"{name}s")))
+            parts.append(contents.figures(numbers, name, numbered=bound.numbered))
+    return "".join(parts)
+
+
+# -- sections, upright and on their side
+
+
+@dataclass(slots=True)
+class _Turner:
+    """Turns the paper: ends the section at hand when the next block wants the other side."""
+
+    sheet: w.Sheet
+    furniture: "_Furniture"
+    turned: bool = False
+    first: bool = True
+
+    def to(self, *, wide: bool) -> str:
+        """Return what ends the section at hand, or nothing where the paper lies right already."""
+        if wide == self.turned:
+            return ""
+        ended = w.section_end(self.properties())
+        self.turned, self.first = wide, False
+        return ended
+
+    def properties(self) -> str:
+        """Return the properties of the section at hand."""
+        if self.turned:
+            return w.section(self.sheet.landscape, self.furniture.sideways)
+        return w.section(self.sheet, self.furniture.upright, first_differs=self.first)
+
+
+def _sections(
+    setter: Setter, sections: Sequence[Section], turner: _Turner, step: Step
+) -> Iterator[str]:
+    whole = sum(len(section.blocks) + 1 for section in sections)
+    done = 0
+    for number, section in enumerate(sections):
+        setter.appendix = section.appendix
+        groups = _by_side(section.blocks)
+        turn = turner.to(wide=bool(groups) and groups[0][0])
+        new_page = not turn and (section.appendix or number == 0)
+        yield turn + setter.title(f"section {section.key}", section.title, new_page=new_page)
+        done += 1
+        for wide, blocks in groups:
+            yield turner.to(wide=wide)
+            for at, block in blocks:
+                step(done, whole)
+                yield setter.block(block, section.key, at, wide=wide)
+                done += 1
+        step(done, whole)
+
+
+def _by_side(blocks: Sequence[Block]) -> list[tuple[bool, list[tuple[int, Block]]]]:
+    """Return the blocks in groups, upright and wide by turns; a heading goes with what follows."""
+    groups: list[tuple[bool, list[tuple[int, Block]]]] = []
+    for at, block in enumerate(blocks):
+        wide = isinstance(block, Table | Figure) and block.wide
+        if groups and groups[-1][0] == wide:
+            groups[-1][1].append((at, block))
+            continue
+        led = [groups[-1][1].pop()] if wide and groups and _is_heading(groups[-1][1][-1]) else []
+        groups.append((wide, [*led, (at, block)]))
+    return [group for group in groups if group[1]]
+
+
+def _is_heading(placed: tuple[int, Block]) -> bool:
+    return isinstance(placed[1], Heading)
+
+
+# -- header and footer
+
+
+class _Furniture:
+    """Header and footer, upright and on their side; the cover's are the upright ones."""
+
+    def __init__(self, document: WordDocument, imprint: Imprint, bound: Binding) -> None:
+        self._document = document
+        self._imprint = imprint
+        self._made = 0
+        upright, sideways = bound.sheet.text_width, bound.sheet.landscape.text_width
+        head, foot = self._header(upright), self._footer(upright)
+        self.upright = (
+            f'<w:headerReference w:type="default" r:id="{head}"/>'
+            f'<w:headerReference w:type="first" r:id="{self._header(upright, cover=True)}"/>'
+            f'<w:footerReference w:type="default" r:id="{foot}"/>'
+            f'<w:footerReference w:type="first" r:id="{self._footer(upright)}"/>'
+        )
+        self.sideways = (
+            f'<w:headerReference w:type="default" r:id="{self._header(sideways)}"/>'
+            f'<w:footerReference w:type="default" r:id="{self._footer(sideways)}"/>'
+        )
+
+    def _header(self, width: float, *, cover: bool = False) -> str:
+        state = "DRAFT – not for reliance" if self._imprint.draft else ""
+        left = w.run("" if cover else self._imprint.title)
+        inner = (left, w.run("\t"), w.run(state, "Stale"))
+        return self._part("header", w.paragraph("Header", *inner, properties=_right_tab(width)))
+
+    def _footer(self, width: float) -> str:
+        inner = (
+            w.run(f"{self._imprint.kind} "),
+            w.field("DOCPROPERTY ReportNumber", self._imprint.number),
+            w.run(f" · {self._imprint.state}\tPage "),
+            w.field("PAGE", "1"),
+            w.run(" of "),
+            w.field("NUMPAGES", contents.NOT_COUNTED),
+        )
+        return self._part("footer", w.paragraph("Footer", *inner, properties=_right_tab(width)))
+
+    def _part(self, kind: Literal["header", "footer"], xml: str) -> str:
+        self._made += 1
+        tag, content_type, relation = _FURNITURE[kind]
+        blob = f"<w:{tag} {w.NAMESPACES}>{xml}</w:{tag}>".encode()
+        name = PackURI(f"/word/{kind}{self._made}.xml")
+        part = Part(name, content_type, blob, self._document.part.package)
+        return self._document.part.relate_to(part, relation)
+
+
+_FURNITURE = {
+    "header": ("hdr", CONTENT_TYPE.WML_HEADER, RT.HEADER),
+    "footer": ("ftr", CONTENT_TYPE.WML_FOOTER, RT.FOOTER),
+}
+
+
+def _right_tab(width: float) -> str:
+    stops = [w.twips(mm) for mm in (160, 165.9) if abs(mm - width) > 0.5]
+    cleared = "".join(f'<w:tab w:val="clear" w:pos="{at}"/>' for at in stops)
+    return f'<w:tabs>{cleared}<w:tab w:val="right" w:pos="{w.twips(width)}"/></w:tabs>'
+
+
+# -- properties and footnotes
+
+
+def _properties(document: WordDocument, imprint: Imprint, bound: Binding) -> None:
+    core = document.core_properties
+    core.title, core.author = w.clean(imprint.title)[:255], w.clean(imprint.author)[:255]
+    core.subject, core.identifier = w.clean(imprint.subtitle)[:255], imprint.number[:255]
+    core.last_modified_by, core.comments, core.keywords = core.author, "", ""
+    core.created = core.modified = imprint.moment.replace(microsecond=0)
+    core.language, core.content_status, core.revision = imprint.language, imprint.state[:255], 1
+    add_custom_properties(document, {"ReportNumber": imprint.number, "ReportState": imprint.state})
+    for language in document.styles.element.iter(f"{{{w.W}}}lang"):
+        language.set(f"{{{w.W}}}val", imprint.language)
+    if bound.ask_word:
+        asked = parse_xml(f'<w:updateFields {w.NAMESPACES} w:val="true"/>')
+        settings = document.settings.element
+        settings.find(f"{{{w.W}}}footnotePr").addprevious(asked)
+
+
+def _footnotes(document: WordDocument, notes: Sequence[str]) -> bytes:
+    said = document.part.part_related_by(RT.FOOTNOTES).blob.decode()
+    each = "".join(
+        f'<w:footnote w:id="{number}">'
+        + w.paragraph(
+            "FootnoteText",
+            '<w:r><w:rPr><w:rStyle w:val="FootnoteReference"/></w:rPr><w:footnoteRef/></w:r>',
+            w.run(f" {words}"),
+        )
+        + "</w:footnote>"
+        for number, words in enumerate(notes, 1)
+    )
+    return said.replace("</w:footnotes>", f"{each}</w:footnotes>").encode()
+
+
+def with_end(sections: Sequence[Section], number: str) -> tuple[Section, ...]:
+    """Return the sections with the one end mark after the last block."""
+    *others, last = sections
+    mark = EndMark(f"— End of report {number} —")
+    ended = Section(last.key, last.title, (*last.blocks, mark), last.appendix, last.short)
+    return (*others, ended)

@@ -1,0 +1,92 @@
+"""What every section is drafted from."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+from workbench.records import Area, Coat, Dossier, Plane, Record, Source, layer_letter
+from workbench.records.codes import Condition
+from workbench.report.blocks import Paragraph, Voice
+from workbench.report.given import Picture, Results, Setup, no_picture
+from workbench.report.text import Footnote, See, Text, Value, Words, text
+from workbench.report.values import Values
+from workbench.trade.showing import Showing
+
+
+@dataclass(frozen=True)
+class Draft:
+    """Records, results and setup of one edition, and how its numbers are shown."""
+
+    dossier: Dossier
+    results: Results
+    setup: Setup
+    picture: Picture = no_picture
+
+    @cached_property
+    def show(self) -> Showing:
+        """How numbers are shown."""
+        return Showing(self.setup.system)
+
+    @cached_property
+    def values(self) -> Values:
+        """The live numbers of the case."""
+        return Values(self.dossier, self.results, self.show)
+
+    def value(self, name: str) -> Value:
+        """Return a live number by its name."""
+        return self.values(name)
+
+    def plane(self, plane: Plane, area: Area | None = None) -> str:
+        """Return a plane in words, in the system of `area`."""
+        return self.dossier.plane_name(plane, self.dossier.system_of(area))
+
+    def plane_letter(self, coat: Coat) -> str:
+        """Return the letter of a layer; words always stand beside it."""
+        return layer_letter(coat.order)
+
+    @cached_property
+    def systems(self) -> tuple[tuple[Coat, ...], ...]:
+        """The layers of each system, from the substrate up."""
+        names = dict.fromkeys(coat.system for coat in self.dossier.all(Coat))
+        return tuple(self.dossier.system(name) for name in names)
+
+    def areas(self, *conditions: Condition) -> tuple[Area, ...]:
+        """Return the areas of these conditions, or all."""
+        held = self.dossier.all(Area)
+        return tuple(a for a in held if not conditions or a.condition in conditions)
+
+
+def sources(records: Iterable[Record]) -> tuple[Source, ...]:
+    """Return the records as sources."""
+    return tuple(record.source for record in records)
+
+
+def fact(
+    name: str, *parts: str | Words | Value | See | Footnote | Text, of: Iterable[Record] = ()
+) -> Paragraph:
+    """Return a paragraph that states a fact; a person may edit it by its name."""
+    return Paragraph(text(*parts), Voice.FACT, sources(of), name=name)
+
+
+def inference(
+    name: str, *parts: str | Words | Value | See | Text, of: Iterable[Record] = ()
+) -> Paragraph:
+    """Return a paragraph that draws an inference."""
+    return Paragraph(text(*parts), Voice.INFERENCE, sources(of), name=name)
+
+
+def item(
+    name: str, *parts: str | Words | Value | See | Text, of: Iterable[Record] = ()
+) -> Paragraph:
+    """Return one item of a list."""
+    return Paragraph(text(*parts), Voice.ITEM, sources(of), name=name)
+
+
+def plain(*parts: str | Words | Value | See | Text) -> Paragraph:
+    """Return a paragraph in which the report speaks of itself."""
+    return Paragraph(text(*parts), Voice.PLAIN)
+
+
+def caution(*parts: str) -> Paragraph:
+    """Return a caution."""
+    return Paragraph(text(*parts), Voice.CAUTION)

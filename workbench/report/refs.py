@@ -1,0 +1,65 @@
+"""References to records in few letters, and in an order that a person expects."""
+
+import re
+from collections.abc import Iterable, Sequence
+
+from workbench.records import BY_NOUN, Source
+
+_PARTS = re.compile(r"(\d+)")
+_ENDS_IN_NUMBER = re.compile(r"(.*?)(\d+)$")
+
+
+def in_order(label: str) -> tuple[tuple[int, str], ...]:
+    """Return a key that sorts P-2 before P-10."""
+    return tuple(
+        (int(part) if part.isdecimal() else -1, part) for part in _PARTS.split(label) if part
+    )
+
+
+def in_short(sources: Iterable[Source], most: int = 8) -> str:
+    """Return sources as a reader sees them: "P-01 to P-06, L-3"; what is too much is counted."""
+    by_noun: dict[str, list[str]] = {}
+    for source in dict.fromkeys(sources):
+        by_noun.setdefault(source.noun, []).append(source.label)
+    said = [part for noun, labels in by_noun.items() for part in _of_one_kind(noun, labels)]
+    if len(said) <= most:
+        return ", ".join(said)
+    return ", ".join(said[:most]) + f" and {len(said) - most} more"
+
+
+_BETWEEN = " · "
+_WORDS = {"case_entry": "case"}
+
+
+def _of_one_kind(noun: str, labels: list[str]) -> list[str]:
+    kind = BY_NOUN.get(noun)
+    has_ref = kind is not None and kind.identity[0] == "ref"
+    if has_ref:
+        labels = list(dict.fromkeys(label.split(_BETWEEN)[0] for label in labels))
+    labels.sort(key=in_order)
+    if not has_ref:
+        word = _WORDS.get(noun, kind.title.lower() if kind else noun)
+        if len(labels) > 2:
+            return [f"{word}: {len(labels)} entries"]
+        return [f"{word} {label}" for label in labels]
+    return list(_ranges(labels))
+
+
+def _ranges(labels: Sequence[str]) -> Iterable[str]:
+    start = 0
+    for at in range(1, len(labels) + 1):
+        if at < len(labels) and _follows(labels[at - 1], labels[at]):
+            continue
+        first, last = labels[start], labels[at - 1]
+        if at - start > 2:
+            yield f"{first} to {last}"
+        else:
+            yield from labels[start:at]
+        start = at
+
+
+def _follows(one: str, other: str) -> bool:
+    before, after = _ENDS_IN_NUMBER.fullmatch(one), _ENDS_IN_NUMBER.fullmatch(other)
+    if not before or not after:
+        return False
+    return before[1] == after[1] and int(after[2]) == int(before[2]) + 1

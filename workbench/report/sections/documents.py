@@ -1,0 +1,116 @@
+"""Documents considered, and those that were asked for and not received."""
+
+from workbench.records import Document
+from workbench.records.codes import DocumentStatus
+from workbench.report.blocks import Block, Column, Row, Section, Table
+from workbench.report.draft import Draft, fact, plain
+from workbench.report.tallies import grouped
+from workbench.report.text import See
+from workbench.report.wording import counted, listed, short_moment, spoken
+
+_OUTCOMES = {
+    DocumentStatus.REQUESTED: "was asked for and has not come",
+    DocumentStatus.REFUSED: "was refused",
+    DocumentStatus.NEVER_EXISTED: "never existed, according to the party asked",
+    DocumentStatus.LOST: "is lost",
+}
+
+
+def documents(draft: Draft) -> Section:
+    """Return the section on documents."""
+    held = draft.dossier.all(Document)
+    if not held:
+        nothing = plain("No document is recorded as asked for or received.")
+        return Section("documents", "Documents considered", (nothing,), short=False)
+    by_status = grouped(held, lambda one: one.status)
+    received = by_status.get(DocumentStatus.RECEIVED, [])
+    missing = [one for one in held if one.status is not DocumentStatus.RECEIVED]
+    blocks: list[Block] = [
+        fact(
+            "documents: received",
+            f"{counted(len(held), 'document or object', 'documents and objects').capitalize()} "
+            f"were asked for or came unasked; {len(received)} were received. All that was "
+            "received was considered, whether or not this report relies on it.",
+        ),
+        _table(draft, received),
+    ]
+    if missing:
+        said = [f"{one.name} ({one.ref}) {_OUTCOMES[one.status]}" for one in missing]
+        blocks += [
+            fact(
+                "documents: missing",
+                f"Not received: {listed(said)}. What follows from that is in ",
+                See("section limits"),
+                ".",
+                of=missing,
+            ),
+            _missing(missing),
+        ]
+    return Section("documents", "Documents considered", tuple(blocks), short=False)
+
+
+def _table(draft: Draft, received: list[Document]) -> Table:
+    cited = _cited(draft)
+    rows = tuple(
+        Row(
+            (
+                one.ref,
+                one.name + (f". {one.note}" if one.note else ""),
+                one.sender or "not recorded",
+                short_moment(one.dated),
+                short_moment(one.received),
+                "relied on" if one.ref in cited else "considered",
+            ),
+            (one.source,),
+        )
+        for one in received
+    )
+    columns = (
+        Column("Ref"),
+        Column("Document"),
+        Column("From"),
+        Column("Dated"),
+        Column("Received"),
+        Column("Use"),
+    )
+    note = "† All documents were supplied by others. “Relied on”: records of this case cite it."
+    return Table("documents", "Documents and objects received", columns, rows, note)
+
+
+def _missing(missing: list[Document]) -> Table:
+    rows = tuple(
+        Row(
+            (
+                one.ref,
+                one.name,
+                spoken(one.kind.value) if one.kind else "",
+                one.sender,
+                spoken(one.status.value),
+                one.note,
+            ),
+            (one.source,),
+        )
+        for one in missing
+    )
+    columns = (
+        Column("Ref"),
+        Column("Asked for"),
+        Column("Kind"),
+        Column("Of"),
+        Column("Outcome"),
+        Column("Note"),
+    )
+    return Table("missing documents", "Documents asked for and not received", columns, rows)
+
+
+def _cited(draft: Draft) -> set[str]:
+    """Return refs of documents that other records name as their source."""
+    refs = {one.ref for one in draft.dossier.all(Document)}
+    said = {
+        word.strip(".,;:()")
+        for record in draft.dossier.everything()
+        if not isinstance(record, Document)
+        for name in ("source_text", "note")
+        for word in str(getattr(record, name, "")).split()
+    }
+    return refs & said

@@ -1,0 +1,457 @@
+"""Field tests: pull-offs by plane, ratings, thickness, and what else was measured."""
+
+from collections.abc import Sequence
+
+from workbench.analysis.strength.results import Film, Group, StrengthResult
+from workbench.records import Measurement, PullOff, Quantity, Rating, Source, Thickness
+from workbench.records.codes import Condition
+from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
+from workbench.report.draft import Draft, caution, fact, plain
+from workbench.report.figures import strength_figures
+from workbench.report.refs import in_short
+from workbench.report.tallies import by_area, grouped, numbers, spread
+from workbench.report.text import See, Text, Value, text
+from workbench.report.wording import (
+    coat_words,
+    counted,
+    listed,
+    method_title,
+    number_word,
+    span,
+    spoken,
+)
+from workbench.trade.showing import THICKNESS, in_si
+
+
+def field_tests(draft: Draft) -> Section:
+    """Return the section on field tests."""
+    blocks: list[Block] = [
+        *_pull_offs(draft),
+        *_doubts(draft),
+        *_ratings(draft),
+        *_thickness(draft),
+        *_measurements(draft),
+    ]
+    if not blocks:
+        blocks.append(plain("No field test is recorded."))
+    else:
+        blocks.append(_safety())
+    return Section("field_tests", "Field tests", tuple(blocks), short=False)
+
+
+def _safety() -> Block:
+    return caution(
+        "Repeating these tests needs care: hydraulic testers recoil when the coating lets go and "
+        "hold oil under pressure; a fixture overhead must be tethered; grinding and coring of "
+        "concrete sets free silica dust, and old coatings may hold lead or asbestos; solvents and "
+        "blades injure. Local codes and the rules of the site decide; work in confined spaces, at "
+        "height and on live plant is for those trained and permitted to do it."
+    )
+
+
+# -- pull-offs
+
+
+def _pull_offs(draft: Draft) -> list[Block]:
+    pulls = draft.dossier.all(PullOff)
+    if not pulls:
+        return []
+    operators = list(dict.fromkeys(p.operator for p in pulls if p.operator))
+    methods = grouped(pulls, lambda one: one.method.value)
+    said = listed([f"{len(held)} by {name}" for name, held in methods.items()])
+    by = f" by {listed(operators)}" if operators else ""
+    blocks: list[Block] = [
+        Heading(2, "Pull-off tests", "pull-offs"),
+        fact(
+            "field tests: pull-offs",
+            f"{counted(len(pulls), 'pull-off').capitalize()} were made "
+            f"{span(p.date for p in pulls)}{by}: {said}. Every single test, with its fixture, "
+            "glue, gauge and where it broke, is in ",
+            See("table pull-offs"),
+            ".",
+            of=pulls,
+        ),
+        plain(
+            "A pull-off loads all layers in series and tells the strength of the weakest place "
+            "only; of every other plane it says that it held at least so much. A break in the "
+            "glue is a lower bound for all planes; a coating that came away before load could "
+            "be applied is an upper bound. A mean over all readings hides both, and is not used "
+            "here for any conclusion."
+        ),
+    ]
+    result = draft.results.strength
+    if result is None:
+        return blocks
+    return [*blocks, *_strength(draft, result), *strength_figures(draft), *_trials(draft, result)]
+
+
+def _strength(draft: Draft, result: StrengthResult) -> list[Block]:
+    blocks: list[Block] = [
+        *(_plane_table(draft, result, system) for system in _systems(result.groups)),
+        *_told_by_group(draft, result.groups),
+    ]
+    if result.left_out:
+        rows = tuple(
+            Row((one.source.label, one.wrong, one.right), (one.source,)) for one in result.left_out
+        )
+        columns = (
+            Column("Ref"),
+            Column("Why it is left out"),
+            Column("What would let it in"),
+        )
+        blocks += [
+            fact(
+                "field tests: left out",
+                f"{counted(len(rows), 'pull-off').capitalize()} "
+                f"{'enters' if len(rows) == 1 else 'enter'} no estimate: see ",
+                See("table left out"),
+                ".",
+            ),
+            Table("left out", "Pull-offs that enter no estimate", columns, rows),
+        ]
+    return blocks
+
+
+def _systems(groups: Sequence[Group]) -> list[str]:
+    return list(dict.fromkeys(group.system for group in groups))
+
+
+def _plane_table(draft: Draft, result: StrengthResult, system: str) -> Table:
+    """Return planes from the top down against conditions: how often it broke, how strong."""
+    groups = [g for g in result.groups if g.system == system]
+    conditions = list(dict.fromkeys(g.condition for g in groups))
+    planes = sorted({g.plane for g in groups}, key=lambda plane: -plane.height)
+    rows = []
+    for plane in planes:
+        here = {g.condition: g for g in groups if g.plane == plane}
+        name = next(iter(here.values())).plane_name
+        cells = [_cell(draft, here.get(condition)) for condition in conditions]
+        rows.append(Row((name, *cells)))
+    heads = [f"{condition.value.capitalize()}" for condition in conditions]
+    behind = "; ".join(
+        f"{condition.value}: {in_short(_sources(groups, condition), most=12)}"
+        for condition in conditions
+    )
+    level = f"{result.settings.confidence:.0%}".replace("%", " %")
+    note = (
+        "First line: tests that broke in that plane, wholly or in part, of those that tell of it. "
+        f"Second line: median strength with its {level} interval, every other break counting as a "
+        "bound; ≥ is the bound where nothing broke in the plane. A strength here is no structural "
+        f"opinion. From {behind}."
+    )
+    key = "strength" if len(_systems(result.groups)) == 1 else f"strength {system}"
+    caption = "Strength by plane and condition, untouched film, from the top down"
+    return Table(key, caption, (Column("Plane"), *(Column(h) for h in heads)), tuple(rows), note)
+
+
+def _sources(groups: Sequence[Group], condition: Condition) -> tuple[Source, ...]:
+    held = (s for g in groups if g.condition is condition for s in g.sources)
+    return tuple(dict.fromkeys(held))
+
+
+def _cell(draft: Draft, group: Group | None) -> str | Text:
+    if group is None:
+        return "no test"
+    broke = group.broke_here + group.at_most
+    came = f", {group.at_most} before load" if group.at_most else ""
+    name = f"strength {group.condition.value} {group.plane}: interval"
+    shown = Value(name, draft.values.strength_words(group), group.sources)
+    return text(f"{broke or 'none'} of {group.n} broke{came}\n", shown)
+
+
+def _told_by_group(draft: Draft, groups: Sequence[Group]) -> list[Block]:
+    blocks: list[Block] = []
+    for condition in dict.fromkeys(g.condition for g in groups):
+        broke = [g for g in groups if g.condition is condition and g.broke_here + g.at_most]
+        if not broke:
+            continue
+        worst = max(broke, key=lambda g: g.broke_here + g.at_most)
+        came = (
+            f"; in {number_word(worst.at_most)} of them the coating came away before load"
+            if worst.at_most
+            else ""
+        )
+        count = number_word(worst.broke_here + worst.at_most)
+        name = f"strength {condition.value} {worst.plane}: interval"
+        blocks.append(
+            fact(
+                f"field tests: {condition.value}",
+                f"In {condition.value} areas {count} of "
+                f"{number_word(worst.n)} tests broke, wholly or in part, at {worst.plane_name}"
+                f"{came}. The median strength of that plane there is put at ",
+                Value(name, draft.values.strength_words(worst), worst.sources),
+                ".",
+            )
+        )
+    return blocks
+
+
+def _trials(draft: Draft, result: StrengthResult) -> list[Block]:
+    films = {g.film: [h for h in result.trials if h.film == g.film] for g in result.trials}
+    if not films:
+        return []
+    rows = tuple(_trial_row(draft, film, groups) for film, groups in films.items())
+    columns = (
+        Column("What was pulled"),
+        Column("Areas"),
+        Column("Tests", numeric=True),
+        Column("Where it broke most"),
+        Column("Median strength there", numeric=True),
+    )
+    return [
+        fact(
+            "field tests: trials",
+            "Tests on stripped coats and on trial patches stand apart from "
+            "those on the film as found: ",
+            See("table trials"),
+            ".",
+        ),
+        Table("trials", "Strength on stripped coats and trial patches", columns, rows, traced=True),
+    ]
+
+
+def _trial_row(draft: Draft, film: Film, groups: Sequence[Group]) -> Row:
+    most = max(groups, key=lambda g: (g.broke_here + g.at_most, g.plane.height))
+    behind = tuple(dict.fromkeys(s for g in groups for s in g.sources))
+    conditions = listed(list(dict.fromkeys(g.condition.value for g in groups)))
+    layers = draft.dossier.system(most.system)
+    under = next((c for c in layers if film.on is not None and c.order == film.on), None)
+    name = f"{coat_words(under)}, coats above stripped" if under else str(film)
+    where = f"{most.plane_name}: {most.broke_here + most.at_most} of {most.n}"
+    return Row(
+        (name, conditions, str(len(behind)), where, draft.values.strength_words(most)), behind
+    )
+
+
+def _doubts(draft: Draft) -> list[Block]:
+    doubts = draft.results.doubts
+    if not doubts:
+        return []
+    rows = tuple(
+        Row(
+            (one.source.label, one.words, one.effect, one.basis, one.answer or "open"),
+            (one.source,),
+        )
+        for one in doubts
+    )
+    columns = (
+        Column("Ref"),
+        Column("Doubt"),
+        Column("What it does to the reading"),
+        Column("Rule"),
+        Column("Answer"),
+    )
+    return [
+        Heading(2, "Doubts about readings", "doubts"),
+        fact(
+            "field tests: doubts",
+            "A careful reader would raise what is in ",
+            See("table doubts"),
+            "; no reading was changed because of it.",
+        ),
+        Table("doubts", "Doubts about readings, and what becomes of them", columns, rows),
+    ]
+
+
+# -- ratings, thickness, measurements
+
+
+def _ratings(draft: Draft) -> list[Block]:
+    ratings = draft.dossier.all(Rating)
+    if not ratings:
+        return []
+    rows = []
+    for ref, held in by_area(draft.dossier, ratings).items():
+        kinds = grouped(held, lambda one: (one.method.value, str(one.plane or "")))
+        for (method, _face), some in kinds.items():
+            rows.append(_rating_row(draft, ref, method, some))
+    columns = (
+        Column("Area"),
+        Column("Condition"),
+        Column("Method"),
+        Column("Plane"),
+        Column("Spots", numeric=True),
+        Column("Lowest", numeric=True),
+        Column("Median", numeric=True),
+        Column("Highest", numeric=True),
+    )
+    note = (
+        "Scales run as their standard has them: ASTM D6677 from 0 to 10 and ASTM D3359 from 0 "
+        "to 5, the highest best; ISO 2409 the other way, 0 best."
+    )
+    return [
+        Heading(2, "Knife, tape and other ratings", "ratings"),
+        fact(
+            "field tests: ratings",
+            f"{counted(len(ratings), 'rating').capitalize()} were given "
+            f"{span(one.date for one in ratings)}; each is in ",
+            See("table ratings"),
+            ".",
+        ),
+        Table(
+            "ratings by area", "Ratings by area and plane", columns, tuple(rows), note, traced=True
+        ),
+    ]
+
+
+def _rating_row(draft: Draft, ref: str, method: str, some: Sequence[Rating]) -> Row:
+    area = draft.dossier.area(ref)
+    found = spread(one.rating.value for one in some)
+    face = some[0].plane
+    plane = draft.plane(face.plane, area) if face and face.plane else (str(face) if face else "–")
+    cells = (
+        [f"{value:g}" for value in (found.low, found.middle, found.high)] if found else ["–"] * 3
+    )
+    return Row(
+        (
+            ref or "–",
+            area.condition.value if area else "unknown",
+            method,
+            plane,
+            str(len(some)),
+            *cells,
+        ),
+        tuple(one.source for one in some),
+    )
+
+
+def _thickness(draft: Draft) -> list[Block]:
+    spots = draft.dossier.all(Thickness)
+    if not spots:
+        return []
+    rows = []
+    for ref, held in by_area(draft.dossier, spots).items():
+        for layer, some in sorted(grouped(held, lambda one: one.layer).items()):
+            rows.append(_thickness_row(draft, ref, layer, some))
+    unit = draft.show.unit(THICKNESS)
+    columns = (
+        Column("Area"),
+        Column("Condition"),
+        Column("Layer"),
+        Column("Spots", numeric=True),
+        Column("Readings", numeric=True),
+        Column(f"Mean, {unit}", numeric=True),
+        Column(f"Lowest, {unit}", numeric=True),
+        Column(f"Highest, {unit}", numeric=True),
+        Column("Specified", numeric=True),
+    )
+    return [
+        Heading(2, "Thickness of the film", "thickness"),
+        fact(
+            "field tests: thickness",
+            f"The thickness was read at {counted(len(spots), 'spot')} "
+            f"{span(one.date for one in spots)}; each is in ",
+            See("table thickness"),
+            ".",
+        ),
+        Table(
+            "thickness by area",
+            "Thickness by area and layer, beside what was specified",
+            columns,
+            tuple(rows),
+            traced=True,
+        ),
+    ]
+
+
+def _thickness_row(draft: Draft, ref: str, layer: str, some: Sequence[Thickness]) -> Row:
+    area = draft.dossier.area(ref)
+    coat = next((c for c in draft.dossier.system_of(area) if str(c.order) == layer), None)
+    name = (
+        (coat.product or spoken(coat.material))
+        if coat
+        else ("all coats" if layer == "total" else f"coat {layer}")
+    )
+    means = [_um(one.readings.average, one.unit) for one in some]
+    lows = [
+        _um(one.readings.smallest, one.unit) for one in some if one.readings.smallest is not None
+    ]
+    highs = [
+        _um(one.readings.largest, one.unit) for one in some if one.readings.largest is not None
+    ]
+    shown = [sum(means) / len(means), min(lows, default=None), max(highs, default=None)]
+    cells = ["–" if um is None else draft.show.thickness(um, unit=False) for um in shown]
+    readings = sum(one.readings.number or 0 for one in some)
+    specified = "–"
+    if coat and coat.dft_min and coat.dft_max:
+        low, high = (in_si(q, "um") for q in (coat.dft_min, coat.dft_max))
+        specified = (
+            f"{draft.show.thickness(low, unit=False)} to {draft.show.thickness(high, unit=False)}"
+        )
+    return Row(
+        (
+            ref or "–",
+            area.condition.value if area else "unknown",
+            name,
+            str(len(some)),
+            str(readings) if readings else "–",
+            *cells,
+            specified,
+        ),
+        tuple(one.source for one in some),
+    )
+
+
+def _um(value: float | None, unit: str) -> float:
+    return in_si(Quantity(repr(float(value or 0)), unit))
+
+
+def _measurements(draft: Draft) -> list[Block]:
+    held = draft.dossier.all(Measurement)
+    if not held:
+        return []
+    rows = []
+    for (quantity, method), some in grouped(held, lambda m: (m.quantity, m.method)).items():
+        conditions = grouped(some, lambda m: draft.dossier.condition_at(m.location).value)
+        for condition, few in conditions.items():
+            rows.append(
+                Row(
+                    (
+                        _quantity(quantity),
+                        method_title(method),
+                        condition,
+                        str(len(few)),
+                        _range(draft, few),
+                    ),
+                    tuple(one.source for one in few),
+                )
+            )
+    columns = (
+        Column("Quantity"),
+        Column("Test"),
+        Column("Condition"),
+        Column("Number", numeric=True),
+        Column("Found"),
+    )
+    return [
+        Heading(2, "Other measurements", "measurements"),
+        fact(
+            "field tests: measurements",
+            f"{counted(len(held), 'other measurement').capitalize()} "
+            f"were made {span(one.date for one in held)}; each is in ",
+            See("table measurements"),
+            ".",
+        ),
+        Table(
+            "measurements by condition",
+            "Other measurements, failing beside sound",
+            columns,
+            tuple(rows),
+            traced=True,
+        ),
+    ]
+
+
+def _quantity(quantity: str) -> str:
+    return spoken(quantity).replace(":", ": ").replace("ph ", "pH ").replace("rh ", "humidity ")
+
+
+def _range(draft: Draft, some: Sequence[Measurement]) -> str:
+    words = grouped((one for one in some if one.value.word), lambda one: one.value.word)
+    said = [f"{spoken(word)} ({len(held)})" for word, held in words.items()]
+    found = spread(numbers(one.value for one in some))
+    if found:
+        ordered = sorted((o for o in some if o.value.quantity), key=lambda o: o.value.value or 0)
+        ends = [draft.show.outcome(o.value, o.qualifier) for o in (ordered[0], ordered[-1])]
+        said.append(ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}")
+    return "; ".join(said)

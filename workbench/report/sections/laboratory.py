@@ -1,0 +1,140 @@
+"""Laboratory results: what was found, on which sample, against which control."""
+
+from collections.abc import Sequence
+
+from workbench.records import LabResult, Party
+from workbench.records.codes import Role
+from workbench.report.blocks import Block, Column, Row, Section, Table
+from workbench.report.draft import Draft, fact, plain
+from workbench.report.tallies import grouped, sample_of, stands_for
+from workbench.report.text import See, Text, Value, text
+from workbench.report.values import outside_mark
+from workbench.report.wording import counted, listed, method_title, span, spoken
+
+_SIDES = ("failing", "non-failing", "control")
+
+
+def laboratory(draft: Draft) -> Section:
+    """Return the section on laboratory results."""
+    held = draft.dossier.all(LabResult)
+    if not held:
+        nothing = plain("No laboratory result is recorded.")
+        return Section("laboratory", "Laboratory results", (nothing,), short=False)
+    blocks: list[Block] = [*_who(draft, held), _results(draft, held), *_deviations(held)]
+    return Section("laboratory", "Laboratory results", tuple(blocks), short=False)
+
+
+def _who(draft: Draft, held: Sequence[LabResult]) -> list[Block]:
+    where = list(dict.fromkeys(one.laboratory for one in held if one.laboratory))
+    analysts = list(dict.fromkeys(one.analyst for one in held if one.analyst))
+    named = {p.name for p in draft.dossier.all(Party) if p.role is Role.LABORATORY}
+    outside = [name for name in where if name in named] or where
+    blocks: list[Block] = [
+        fact(
+            "laboratory: who",
+            f"{counted(len(held), 'result')} were reported"
+            f"{f' by {listed(where)}' if where else ''}"
+            f"{f' (analyst: {listed(analysts)})' if analysts else ''}, from work done "
+            f"{span(one.date for one in held)}. Each result with its method, deviation and "
+            "uncertainty is in ",
+            See("table laboratory results"),
+            ".",
+        ),
+    ]
+    if outside:
+        verb = "is an outside laboratory" if len(outside) == 1 else "are outside laboratories"
+        blocks.append(
+            plain(
+                f"{listed(outside)} {verb}; its results are marked ‡. Its analysts worked to "
+                "their own procedures and were not supervised by the author of this report "
+                "unless the appendix says so."
+            )
+        )
+    blocks.append(
+        plain(
+            "Results relate only to the items tested. A method can only find what it can see: "
+            "“none found” is limited by the detection of the method named."
+        )
+    )
+    return blocks
+
+
+def _results(draft: Draft, held: Sequence[LabResult]) -> Table:
+    rows = [
+        _row(draft, quantity, method, some)
+        for (method, quantity), some in grouped(held, lambda r: (r.method, r.quantity)).items()
+    ]
+    columns = (
+        Column("Quantity, test"),
+        Column("Failing"),
+        Column("Non-failing"),
+        Column("Control"),
+        Column("Other"),
+    )
+    note = "‡ Found by an outside laboratory. In brackets the samples."
+    return Table(
+        "results by side",
+        "Laboratory results, failing beside sound and control",
+        columns,
+        tuple(rows),
+        note,
+        traced=True,
+    )
+
+
+def _row(draft: Draft, quantity: str, method: str, some: Sequence[LabResult]) -> Row:
+    sides = grouped(some, lambda r: stands_for(draft.dossier, sample_of(draft.dossier, r)))
+    others = [one for side, few in sides.items() if side not in _SIDES for one in few]
+    cells = [_found(draft, sides.get(side, ())) for side in _SIDES]
+    what = f"{quantity_words(draft, quantity)}\n{method_title(method)}"
+    return Row((what, *cells, _found(draft, others)), tuple(one.source for one in some))
+
+
+def quantity_words(draft: Draft, quantity: str) -> str:
+    """Return a quantity of the laboratory in words; a coat is named by its product."""
+    name, _, detail = quantity.partition(":")
+    if detail.isdecimal() and draft.systems:
+        coat = next((c for layers in draft.systems for c in layers if str(c.order) == detail), None)
+        detail = (coat.product or spoken(coat.material)) if coat else f"coat {detail}"
+    words = spoken(name).replace("eds", "element").replace("tg ", "Tg, ")
+    words = (
+        words.replace("ftir", "infrared").replace("first", "first heat", 1)
+        if (name.startswith("tg"))
+        else words.replace("ftir", "infrared")
+    )
+    return f"{words}: {spoken(detail)}" if detail else words
+
+
+def _found(draft: Draft, some: Sequence[LabResult]) -> Text:
+    groups = grouped(some, lambda r: draft.show.outcome(r.value, r.qualifier))
+    parts: list[str | Value] = []
+    for shown, few in groups.items():
+        if parts:
+            parts.append("; ")
+        name = f"{few[0].source}: value" if len(few) == 1 else ""
+        parts.append(Value(name, shown, tuple(r.source for r in few), outside_mark(few[0])))
+        parts.append(f" ({', '.join(dict.fromkeys(r.sample for r in few))})")
+    return text(*parts) if parts else text("–")
+
+
+def _deviations(held: Sequence[LabResult]) -> list[Block]:
+    told = [one for one in held if one.deviation and one.deviation.lower() != "none"]
+    silent = [one for one in held if not one.deviation]
+    blocks: list[Block] = []
+    if told:
+        said = [f"{one.ref}: {one.deviation}" for one in told]
+        blocks.append(
+            fact("laboratory: deviations", f"Deviations from the methods: {listed(said)}.", of=told)
+        )
+    else:
+        blocks.append(fact("laboratory: deviations", "No deviation from a method was reported."))
+    if silent:
+        blocks.append(
+            fact(
+                "laboratory: silent on deviations",
+                f"For {counted(len(silent), 'result')} nothing is recorded about "
+                "deviations, neither that there were none.",
+                of=silent,
+            )
+        )
+    return blocks

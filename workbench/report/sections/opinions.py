@@ -1,0 +1,83 @@
+"""Opinions: each answers a question put, with its grade, basis, limits and what speaks against."""
+
+from workbench.records import Opinion, Source
+from workbench.report.blocks import Block, Heading, Paragraph, Section, Voice
+from workbench.report.draft import Draft, plain
+from workbench.report.text import See, Words, text
+from workbench.report.wording import moment, number_word, sentence
+
+_NOT_SAID = "not yet stated"
+
+
+def opinions(draft: Draft) -> Section:
+    """Return the section on opinions."""
+    held = draft.dossier.all(Opinion)
+    blocks: list[Block] = [
+        plain(
+            "Opinions rest on the facts and inferences of the sections before, on the items "
+            "tested, and on what was known at the date of this report. They may change with new "
+            "evidence; a change would be issued as a further document."
+        ),
+    ]
+    questions = draft.dossier.questions
+    for number, question in enumerate(questions, 1):
+        blocks.append(Heading(2, f"Question {number}", f"question {number}"))
+        blocks.append(plain(question))
+        answers = [one for one in held if answers_question(one, number, question)]
+        blocks += [block for one in answers for block in _opinion(one)] or [
+            plain("No opinion is recorded on this question.")
+        ]
+    loose = [
+        one
+        for one in held
+        if not any(answers_question(one, n, q) for n, q in enumerate(questions, 1))
+    ]
+    if loose:
+        blocks.append(Heading(2, "Further opinions", "further"))
+        blocks += [block for one in loose for block in _opinion(one)]
+    if not held:
+        blocks.append(
+            plain(
+                f"The investigator has recorded {number_word(0)} opinion in this edition. What the "
+                "evidence indicates is in ",
+                See("section reasoning"),
+                ".",
+            )
+        )
+    return Section("opinions", "Opinions", tuple(blocks))
+
+
+def answers_question(opinion: Opinion, number: int, question: str) -> bool:
+    """Return whether an opinion answers a question, named by its number or its words."""
+    said = opinion.question.strip().rstrip(".")
+    return said in (str(number), f"question {number}", f"Question {number}", question.rstrip("."))
+
+
+def basis_of(opinion: Opinion) -> tuple[Source, ...]:
+    """Return the records that an opinion names as its basis."""
+    parts = (part.strip() for part in opinion.basis.split(";"))
+    return tuple(Source.read(part) for part in parts if part)
+
+
+def _opinion(one: Opinion) -> list[Block]:
+    grade = f" Grade: {one.grade.value}." if one.grade else ""
+    signed = f", {moment(one.signed)}" if one.signed else ""
+    held = f" (Opinion {one.ref} of {one.by}{signed}.)"
+    blocks: list[Block] = [
+        Paragraph(
+            text(Words("In my opinion: ", strong=True), sentence(one.opinion), grade, held),
+            Voice.OPINION,
+            (*basis_of(one), one.source),
+            name=f"opinions: {one.ref}",
+        )
+    ]
+    for label, words in (
+        ("Subject to", one.limits),
+        ("Evidence against", one.against),
+        ("Range of opinion", one.range_of_opinion),
+    ):
+        said = sentence(words) if words else f"{_NOT_SAID}."
+        blocks.append(
+            Paragraph(text(Words(f"{label}. ", strong=True), said), Voice.ITEM, (one.source,))
+        )
+    return blocks

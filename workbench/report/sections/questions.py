@@ -1,0 +1,133 @@
+"""Instruction, the questions put, and how the report is to be read."""
+
+from workbench.records import CaseEntry, Party, Plane, Source, When
+from workbench.records.codes import Role
+from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
+from workbench.report.draft import Draft, fact, plain
+from workbench.report.text import Value, text
+from workbench.report.wording import coat_words, counted, moment, plane_first
+
+
+def questions(draft: Draft) -> Section:
+    """Return the section on the instruction and the questions put."""
+    dossier = draft.dossier
+    opened, client = dossier.entry("opened"), dossier.entry("client")
+    blocks: list[Block] = []
+    if client:
+        start = f" The matter was opened on {moment(When.read(opened))}." if opened else ""
+        blocks.append(
+            fact(
+                "questions: instruction",
+                "The instruction came from ",
+                draft.value("case: client"),
+                ".",
+                start,
+                of=_entries(draft, "client", "opened"),
+            )
+        )
+    put = dossier.questions
+    if put:
+        blocks.append(
+            plain(
+                f"{counted(len(put), 'question').capitalize()} "
+                f"{'was' if len(put) == 1 else 'were'} put:"
+            )
+        )
+        blocks += [_question(draft, number, words) for number, words in enumerate(put, 1)]
+    else:
+        blocks.append(plain("No question is recorded; without one a report answers nothing."))
+    blocks += _parties(draft)
+    blocks += _how_to_read(draft)
+    return Section("questions", "Instruction and questions put", tuple(blocks))
+
+
+def _entries(draft: Draft, *keys: str) -> tuple[CaseEntry, ...]:
+    found = (draft.dossier.find(CaseEntry, key) for key in keys)
+    return tuple(entry for entry in found if entry)
+
+
+def _question(draft: Draft, number: int, words: str) -> Paragraph:
+    key = next((e.key for e in draft.dossier.all(CaseEntry) if e.value == words), "")
+    return Paragraph(
+        text(f"Question {number}. ", Value("", words, (Source("case_entry", key),))), Voice.ITEM
+    )
+
+
+def _parties(draft: Draft) -> list[Block]:
+    parties = draft.dossier.all(Party)
+    if not parties:
+        return []
+    rows = [
+        Row((one.name, one.role.value, one.contact or "not recorded"), (one.source,))
+        for one in parties
+    ]
+    columns = (Column("Name"), Column("Part in the matter"), Column("Contact"))
+    return [
+        Heading(2, "Persons and firms", "parties"),
+        plain(
+            "Persons and firms are named by the part they have in the matter. A cause is a "
+            "condition of the coating; no finding in this report is a finding about a person."
+        ),
+        Table("parties", "Persons and firms with a part in the matter", columns, tuple(rows)),
+    ]
+
+
+def _how_to_read(draft: Draft) -> list[Block]:
+    investigators = [p.name for p in draft.dossier.all(Party) if p.role is Role.INVESTIGATOR]
+    found = " by " + " and ".join(investigators) if investigators else ""
+    blocks: list[Block] = [
+        Heading(2, "How this report is to be read", "reading"),
+        plain(
+            "Facts, inferences and opinions are kept apart. A fact is what was recorded, seen "
+            f"or measured{found} or by a person named beside it. A paragraph "
+            "that draws an inference is marked Inference and has a grey rule at its side; an "
+            "opinion is marked Opinion, has a dark rule, and stands in the section on opinions "
+            "only. Paragraphs are numbered through so that they can be cited."
+        ),
+        plain(
+            "Refs in small type, in square brackets or in a column headed From, name the "
+            "records that a statement rests on; the readings themselves are in the appendices. "
+            "† marks what was supplied by others and could not be verified here: papers, daily "
+            "logs, data sheets, weather records. ‡ marks a result found by an outside "
+            "laboratory."
+        ),
+        plain("“Not known” and “not recorded” mean that nobody said; they never mean “no”."),
+    ]
+    return blocks + _planes(draft)
+
+
+def _planes(draft: Draft) -> list[Block]:
+    if not draft.systems:
+        return []
+    blocks: list[Block] = [
+        plain(
+            "Where a test broke is given by the notation of ISO 4624: A is the substrate, B the "
+            "first coat, and so on upward; two letters with a stroke are the interface between "
+            "two layers; a break in or at the glue says only that every layer held at least "
+            "that much. A letter never stands alone in this report."
+        ),
+    ]
+    for layers in draft.systems:
+        rows = []
+        for coat in reversed(layers):
+            own = Plane.within(coat.order)
+            above = Plane.above(coat.order)
+            top = coat is layers[-1]
+            upper = "" if top else plane_first(above, draft.dossier, layers)
+            name = f"{coat_words(coat)} ({own})"
+            rows.append(Row((name, upper), (coat.source,)))
+        columns = (
+            Column("Layer, from the top down"),
+            Column("Plane between it and the next above"),
+        )
+        key = f"planes {layers[0].system}"
+        blocks.append(
+            Table(
+                key,
+                f"Layers and planes of system {layers[0].system}",
+                columns,
+                tuple(rows),
+                traced=False,
+            )
+        )
+    return blocks

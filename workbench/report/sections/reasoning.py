@@ -1,0 +1,281 @@
+"""Reasoning: what follows from the findings, for each candidate cause retained or rejected."""
+
+from collections.abc import Sequence
+
+from workbench.analysis.strength.results import Group, Method
+from workbench.reasoning.results import Candidate, Cell, Listed, NextTest, Reasoning, Sentence
+from workbench.records import Grade, Source
+from workbench.records.codes import Condition
+from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
+from workbench.report.draft import Draft, fact, plain
+from workbench.report.text import See, Value, Words, text
+from workbench.report.wording import listed, number_word, sentence
+
+MOST_IN_PROSE = 6
+"""Rejected candidates that are argued in full; the rest stand in the table."""
+
+
+def reasoning(draft: Draft) -> Section:
+    """Return the section on reasoning."""
+    blocks: list[Block] = [*_by_plane(draft)]
+    found = draft.results.reasoning
+    if found is None:
+        blocks.append(
+            plain(
+                "Candidate causes have not been weighed in this edition; the section states what "
+                "was found by plane and no more."
+            )
+        )
+    else:
+        blocks += [*_verdict(found), *_candidates(found), *_open(found), *_tests(found)]
+    return Section("reasoning", "Reasoning", tuple(blocks), short=False)
+
+
+# -- by plane
+
+
+def _by_plane(draft: Draft) -> list[Block]:
+    result = draft.results.strength
+    if result is None or not result.groups:
+        return []
+    failing = [g for g in result.groups if g.condition is Condition.FAILING]
+    parted = [g for g in failing if g.broke_here or g.at_most]
+    blocks: list[Block] = [Heading(2, "What was found by plane", "planes")]
+    blocks += [_parted(draft, group, result.groups) for group in parted]
+    held = [g for g in failing if g not in parted and g.method is Method.LOWER_BOUND]
+    if held:
+        names = [g.plane_name for g in held]
+        bounds = [g.low_mpa for g in held if g.low_mpa is not None]
+        least = f": each held at least {draft.show.stress(min(bounds))}" if bounds else ""
+        blocks.append(
+            Paragraph(
+                text(
+                    "In failing areas nothing broke at ",
+                    listed(names),
+                    least,
+                    ". This indicates that those planes are not where the coating parts.",
+                ),
+                Voice.INFERENCE,
+                _of(held),
+                name="reasoning: planes that held",
+            )
+        )
+    return blocks
+
+
+def _of(groups: Sequence[Group]) -> tuple[Source, ...]:
+    return tuple(dict.fromkeys(s for group in groups for s in group.sources))
+
+
+def _parted(draft: Draft, group: Group, groups: Sequence[Group]) -> Paragraph:
+    others = [
+        g
+        for g in groups
+        if g.plane == group.plane
+        and g.system == group.system
+        and g.condition is not group.condition
+    ]
+    broke = group.broke_here + group.at_most
+    parts: list[str | Value] = [
+        (
+            f"In failing areas {number_word(broke)} of {number_word(group.n)} tests parted, wholly "
+            f"or in part, at {group.plane_name}; the median strength of that plane there is put at "
+        ),
+        _strength(draft, group),
+        ".",
+    ]
+    for other in others:
+        count = (
+            number_word(other.broke_here + other.at_most)
+            if (other.broke_here + other.at_most)
+            else "none"
+        )
+        parts += [
+            (
+                f" In {other.condition.value} areas {count} of {number_word(other.n)} did, and the "
+                "median there is "
+            ),
+            _strength(draft, other),
+            ".",
+        ]
+    parts.append(_indicates(broke, group, others))
+    return Paragraph(
+        text(*parts),
+        Voice.INFERENCE,
+        _of([group]),
+        name=f"reasoning: plane {group.plane}{_film(group)}",
+    )
+
+
+def _indicates(broke: int, group: Group, others: Sequence[Group]) -> str:
+    if broke * 2 <= group.n:
+        return " This is a minority of the tests and indicates no weakness of that plane by itself."
+    if others and not any(other.broke_here + other.at_most for other in others):
+        return (
+            " This indicates that the coating parts at this plane, and that it is this plane "
+            "that differs between failing and sound coating."
+        )
+    return " This indicates that the coating parts at this plane in failing areas."
+
+
+def _film(group: Group) -> str:
+    return "" if group.film.untouched else f" {group.film}"
+
+
+def _strength(draft: Draft, group: Group) -> Value:
+    name = f"strength {group.condition.value} {group.plane}: interval"
+    return Value(name, draft.values.strength_words(group), group.sources)
+
+
+# -- candidates
+
+
+def _verdict(found: Reasoning) -> list[Block]:
+    blocks: list[Block] = [
+        Heading(2, "Where the reasoning arrives", "verdict"),
+        Paragraph(
+            text(sentence(found.verdict)), Voice.INFERENCE, found.basis, name="reasoning: verdict"
+        ),
+        plain(
+            "Grades say how firmly a cause is held: established, direct evidence at the plane, a "
+            "contrast with sound coating, and every serious rival closed; probable, several "
+            "independent findings and a contrast, one rival not fully closed; possible, "
+            "consistent, but contrast or direct evidence missing; not supported, looked for and "
+            "not found; excluded, a reliable finding rules it out. They are words, not "
+            "probabilities."
+        ),
+    ]
+    return blocks
+
+
+def _candidates(found: Reasoning) -> list[Block]:
+    kept = [c for c in found.candidates if c.grade.firmness >= Grade.POSSIBLE.firmness]
+    gone = [c for c in found.candidates if c.grade.firmness < Grade.POSSIBLE.firmness]
+    blocks: list[Block] = []
+    if kept:
+        blocks += [Heading(2, "Causes retained", "retained"), _table("retained", kept)]
+        for candidate in kept[:MOST_IN_PROSE]:
+            blocks += _prose(found, candidate)
+    if gone:
+        blocks += [
+            Heading(2, "Causes rejected", "rejected"),
+            fact(
+                "reasoning: rejected",
+                "Each cause in ",
+                See("table rejected"),
+                " was weighed against the same findings and is not held, for the reason beside it.",
+            ),
+            _table("rejected", gone),
+        ]
+        for candidate in gone[:MOST_IN_PROSE]:
+            blocks += _prose(found, candidate)
+    return blocks
+
+
+def _table(key: str, candidates: Sequence[Candidate]) -> Table:
+    rows = tuple(_candidate_row(one) for one in candidates)
+    columns = (Column("Cause, grade"), Column("For it"), Column("Against it"), Column("Not read"))
+    caption = (
+        "Causes retained, with what speaks for and against each"
+        if key == "retained"
+        else ("Causes rejected, and what speaks against each")
+    )
+    return Table(key, caption, columns, rows, traced=True)
+
+
+def _candidate_row(one: Candidate) -> Row:
+    grade = one.grade.value if not one.role else f"{one.grade.value} ({one.role.value})"
+    against = one.opposing or ()
+    why = _cells(against) if against else "; ".join(one.because[:2]) or "nothing found"
+    unread = "; ".join(dict.fromkeys(spoken_key(c.key) for c in one.unread[:4])) or "–"
+    of = tuple(dict.fromkeys(s for c in (*one.supporting, *against) for s in c.finding.sources))
+    return Row((f"{one.title}\n{grade}", _cells(one.supporting) or "–", why, unread), of)
+
+
+def _cells(cells: Sequence[Cell], most: int = 3) -> str:
+    said = list(dict.fromkeys(cell.finding.words or spoken_key(cell.key) for cell in cells))
+    more = f" (and {len(said) - most} more)" if len(said) > most else ""
+    return "; ".join(part.rstrip(".") for part in said[:most]) + more
+
+
+def spoken_key(key: str) -> str:
+    """Return the key of an observation as a person says it."""
+    return key.replace("_", " ")
+
+
+def _prose(found: Reasoning, candidate: Candidate) -> list[Block]:
+    paragraphs = found.paragraphs_of(candidate.cause)
+    if not paragraphs:
+        return []
+    blocks: list[Block] = [
+        Heading(3, f"{candidate.title}: {candidate.grade.value}", candidate.cause)
+    ]
+    for one in paragraphs:
+        said = [Words(f"{one.heading}. ", strong=True), *_sentences(one.sentences)]
+        stale = (
+            "the records behind this paragraph have changed since it was edited"
+            if (one.stale)
+            else ""
+        )
+        blocks.append(Paragraph(text(*said), Voice.INFERENCE, stale=stale, edited_by=one.edited_by))
+    return blocks
+
+
+def _sentences(sentences: Sequence[Sentence]) -> list[Words | Value]:
+    parts: list[Words | Value] = []
+    for one in sentences:
+        parts += [Value("", one.text, one.sources), Words(" ")]
+    return parts
+
+
+# -- what stays open
+
+
+def _open(found: Reasoning) -> list[Block]:
+    blocks: list[Block] = [Heading(2, "What stays unexplained, and what speaks against", "open")]
+    blocks += _list("Not explained by the leading cause", found.unexplained)
+    blocks += _list("Against the leading cause", found.against)
+    if found.fragilities:
+        blocks.append(plain("The outcome hangs on single findings as follows:"))
+        blocks += [
+            Paragraph(text(sentence(one.words)), Voice.ITEM, one.finding.sources)
+            for one in found.fragilities
+        ]
+    blocks += [
+        Paragraph(text(sentence(one.words)), Voice.INFERENCE, one.sources) for one in found.aliases
+    ]
+    return blocks
+
+
+def _list(title: str, entries: Sequence[Listed]) -> list[Block]:
+    if not entries:
+        return [plain(f"{title}: nothing is listed, and no person has yet confirmed that.")]
+    return [
+        plain(f"{title}:"),
+        *(Paragraph(text(sentence(one.words)), Voice.ITEM, one.sources) for one in entries),
+    ]
+
+
+def _tests(found: Reasoning) -> list[Block]:
+    if not found.next_tests:
+        return []
+    rows = tuple(_test_row(found, one) for one in found.next_tests[:6])
+    columns = (
+        Column("Test"),
+        Column("Standard"),
+        Column("Would tell apart"),
+        Column("Cost, delay"),
+        Column("Destructive"),
+    )
+    return [
+        Heading(2, "Decisive tests not yet read", "tests"),
+        plain("The tests that would separate most of what is left, the most telling first."),
+        Table("next tests", "Tests that would settle what is open", columns, rows),
+    ]
+
+
+def _test_row(found: Reasoning, one: NextTest) -> Row:
+    titles = {c.cause: c.title for c in found.candidates}
+    parts = listed([titles.get(cause, cause) for cause in one.parts[:4]])
+    effort = ", ".join(filter(None, (one.cost, one.delay)))
+    return Row((one.name, one.standard or "–", parts or "–", effort or "–", one.destructive or "–"))

@@ -1,0 +1,49 @@
+"""References: the methods followed and the documents relied on."""
+
+from workbench.records import Document, LabResult, Measurement, PullOff, Rating
+from workbench.records.codes import DocumentStatus
+from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
+from workbench.report.draft import Draft, plain
+from workbench.report.text import See, text
+from workbench.trade.register import NOT_FROM_A_TEST, register
+
+
+def references(draft: Draft) -> Section:
+    """Return the section on references."""
+    blocks: list[Block] = []
+    standards = standards_used(draft)
+    if standards:
+        rows = tuple(Row((name, use)) for name, use in standards.items())
+        columns = (Column("Standard"), Column("Used for"))
+        note = (
+            "Numbers and titles as known to the program, from memory unless the appendix on "
+            "methods says that the scope was read; the edition followed is the one named in "
+            "the record, where one is named."
+        )
+        blocks.append(Table("standards", "Standards named for tests", columns, rows, note))
+    received = [d for d in draft.dossier.all(Document) if d.status is DocumentStatus.RECEIVED]
+    if received:
+        blocks += [
+            Heading(2, "Documents", "documents"),
+            plain("The documents received are in ", See("table documents"), "."),
+        ]
+    if not blocks:
+        blocks.append(Paragraph(text("Nothing is cited."), Voice.PLAIN))
+    return Section("references", "References", tuple(blocks), short=False)
+
+
+def standards_used(draft: Draft) -> dict[str, str]:
+    """Return the standards that tests of the case name, and for what."""
+    found: dict[str, dict[str, None]] = {}
+    for pull in draft.dossier.all(PullOff):
+        found.setdefault(pull.method.value, {})["pull-off"] = None
+    for rating in draft.dossier.all(Rating):
+        found.setdefault(rating.method.value, {})["rating"] = None
+    tests = register()
+    methods = [one.method for one in draft.dossier.all(Measurement)]
+    methods += [one.method for one in draft.dossier.all(LabResult)]
+    for method in dict.fromkeys(methods):
+        test = tests.get(method)
+        if test and test.standard and method not in NOT_FROM_A_TEST:
+            found.setdefault(test.standard, {})[test.name] = None
+    return {name: ", ".join(uses) for name, uses in sorted(found.items())}

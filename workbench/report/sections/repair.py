@@ -1,0 +1,118 @@
+"""Recommendations: what to remove, how to prove the edge, and how to prove the repair."""
+
+from workbench.analysis.strength.results import Group
+from workbench.records.codes import Condition
+from workbench.report.blocks import Block, Heading, Paragraph, Section, Voice
+from workbench.report.draft import Draft, caution, plain
+from workbench.report.text import See, text
+from workbench.report.wording import listed
+
+_HOLD_POINTS = (
+    (
+        "Limit of removal agreed on a drawing; sound edges proven by knife and pull-off every few "
+        "square metres outside it until two tests in succession hold."
+    ),
+    (
+        "Surface ready: cleanliness, profile or abrasion seen under a lens; dust, moisture or "
+        "salts within the limits of the data sheet, in writing."
+    ),
+    (
+        "Environment logged on site: surface at least 3 °C above the dew point, temperature, "
+        "humidity, mix, and the time since the coat before set against the data sheet as work goes on."
+    ),
+    "Wet and dry thickness by layer.",
+    "Cure checked before the area is loaded, wetted or washed.",
+    "Adhesion at agreed numbers and places, the plane of every break recorded.",
+)
+
+
+def repair(draft: Draft) -> Section:
+    """Return the section on recommendations."""
+    blocks: list[Block] = [
+        plain(
+            "These recommendations follow from where the coating parts. They fix a scope of "
+            "removal and the proofs of a repair; prices and programme are left to others."
+        ),
+        *_scope(draft),
+        Heading(2, "Trial before the work", "trial"),
+        Paragraph(
+            text(
+                "A trial patch of the repair proposed should be laid on the face prepared "
+                "as planned, in at least two places, and pulled after full cure. Where "
+                "coats parted from each other the trial should compare the face as found, "
+                "washed and abraded."
+            ),
+            Voice.FACT,
+            name="repair: trial",
+        ),
+        Heading(2, "Hold points", "hold points"),
+        plain(
+            "At each of these the work should stop until the proof is in writing (common "
+            "practice; adapt to the contract):"
+        ),
+        *(Paragraph(text(words), Voice.ITEM) for words in _HOLD_POINTS),
+        Heading(2, "Acceptance and follow-up", "acceptance"),
+        Paragraph(
+            text(
+                "To be agreed before the work. A usual proposal (common practice, no "
+                "standard): median pull-off above the requirement, none below 80 % of it, "
+                "no more than 20 % of any break at the repaired interface, no hollow area. "
+                "Inspect after 1, 6 and 12 months at the same marked places, and close the "
+                "matter when the season or the service that caused the failure has passed."
+            ),
+            Voice.FACT,
+            name="repair: acceptance",
+        ),
+        caution(
+            "Removing coatings sets free dust that may hold silica, lead, chromate or fibres, "
+            "and solvents burn. Have the old coating tested before grinding or blasting; local "
+            "codes, permits and licensed practice decide how it is done."
+        ),
+    ]
+    return Section("repair", "Recommendations and repair scope", tuple(blocks))
+
+
+def _scope(draft: Draft) -> list[Block]:
+    parting = _parting(draft)
+    failing = draft.areas(Condition.FAILING)
+    if not parting or not failing:
+        return [
+            Heading(2, "Scope", "scope"),
+            plain(
+                "The scope cannot be drafted from the records: no plane is shown to part in the "
+                "failing areas."
+            ),
+        ]
+    names = listed([f"{area.name} ({area.ref})" for area in failing])
+    of = (*parting.sources, *(a.source for a in failing))
+    parts = [
+        (
+            f"Remove everything above the plane that parts ({parting.plane_name}) in the whole of "
+            f"the areas where its cause was present, not only where it has let go: {names}. "
+        )
+    ]
+    if parting.plane.lower:
+        parts.append(
+            "The layers below that plane held and may stay where the tests at the edge "
+            "and on the exposed face confirm it."
+        )
+    return [
+        Heading(2, "Scope", "scope"),
+        Paragraph(text(*parts), Voice.INFERENCE, of, name="repair: scope"),
+        Paragraph(
+            text(
+                "The extent seen and sounded is in ",
+                See("section survey"),
+                "; the edge is to be decided by tests, not by eye.",
+            ),
+            Voice.FACT,
+            name="repair: edge",
+        ),
+    ]
+
+
+def _parting(draft: Draft) -> Group | None:
+    result = draft.results.strength
+    failing = [g for g in result.groups if g.condition is Condition.FAILING] if result else []
+    worst = max(failing, key=lambda g: g.broke_here + g.at_most, default=None)
+    return worst if worst and worst.broke_here + worst.at_most else None

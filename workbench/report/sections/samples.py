@@ -1,0 +1,120 @@
+"""Samples: what was taken, what it stands for, in what state it came, and who held it."""
+
+from workbench.records import CustodyEntry, Sample
+from workbench.records.codes import CustodyEvent, SealCondition
+from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
+from workbench.report.draft import Draft, fact, plain
+from workbench.report.tallies import stands_for
+from workbench.report.text import See
+from workbench.report.wording import counted, listed, short_moment, spoken
+
+
+def samples(draft: Draft) -> Section:
+    """Return the section on samples and their custody."""
+    held = draft.dossier.all(Sample)
+    if not held:
+        nothing = plain("No sample is recorded.")
+        return Section("samples", "Samples", (nothing,), short=False)
+    made = [one for one in held if one.parent]
+    taken = [one for one in held if not one.parent]
+    blocks: list[Block] = [
+        fact(
+            "samples: taken",
+            f"{counted(len(taken), 'sample').capitalize()} were taken or "
+            f"received, and {counted(len(made), 'sub-sample')} made from them. ",
+            See("table samples"),
+            " says what each stands for and in what state it came.",
+        ),
+        plain(
+            "Results relate only to the items tested. Where a sample was taken by others, its "
+            "results apply to it as received."
+        ),
+        _items(draft, held),
+        *_custody(draft),
+    ]
+    return Section("samples", "Samples", tuple(blocks), short=False)
+
+
+def _items(draft: Draft, held: tuple[Sample, ...]) -> Table:
+    rows = tuple(_item(draft, one) for one in held)
+    columns = (
+        Column("Ref"),
+        Column("What"),
+        Column("From"),
+        Column("Stands for"),
+        Column("Taken, by"),
+        Column("Received"),
+        Column("Seal"),
+        Column("State on receipt"),
+    )
+    return Table("samples", "Samples and their state on receipt", columns, rows)
+
+
+def _item(draft: Draft, sample: Sample) -> Row:
+    receipt = next(
+        (
+            e
+            for e in draft.dossier.all(CustodyEntry)
+            if e.sample == sample.ref and e.event is CustodyEvent.RECEIVED
+        ),
+        None,
+    )
+    seal = receipt.seal if receipt and receipt.seal else sample.seal
+    state = receipt.seal_condition if receipt else None
+    sealed = f"{seal or 'none'}{f', {spoken(state.value)}' if state else ''}"
+    amount = f", {draft.show.quantity(sample.amount)}" if sample.amount else ""
+    origin = sample.at or (f"part of {sample.parent}" if sample.parent else "not recorded")
+    taken = f"{short_moment(sample.taken)}, {sample.taken_by or 'by whom is not recorded'}"
+    return Row(
+        (
+            sample.ref,
+            f"{spoken(sample.kind.value)}{amount}",
+            origin,
+            stands_for(draft.dossier, sample),
+            taken,
+            short_moment(receipt.when) if receipt else "–",
+            sealed,
+            (receipt.condition if receipt else "") or sample.condition or "not recorded",
+        ),
+        (sample.source,),
+    )
+
+
+def _custody(draft: Draft) -> list[Block]:
+    entries = draft.dossier.all(CustodyEntry)
+    if not entries:
+        return [fact("samples: custody", "No custody record is held for these samples.")]
+    blocks: list[Block] = [
+        Heading(2, "Custody", "custody"),
+        fact(
+            "samples: custody",
+            f"{counted(len(entries), 'custody entry', 'custody entries')} "
+            "say who held each sample from its collection on; they stand in full in ",
+            See("section custody"),
+            ".",
+        ),
+    ]
+    odd = [
+        e
+        for e in entries
+        if e.event is CustodyEvent.DISCREPANCY
+        or e.seal_condition
+        in (SealCondition.BROKEN, SealCondition.NUMBER_DIFFERS, SealCondition.ABSENT)
+    ]
+    if odd:
+        said = [f"{e.sample}, {short_moment(e.when)}: {_odd(e)}" for e in odd]
+        blocks.append(
+            fact(
+                "samples: discrepancies",
+                "The following did not agree with the papers or the "
+                f"seal, and is told because it may bear on the results: {listed(said)}.",
+                of=odd,
+            )
+        )
+    return blocks
+
+
+def _odd(entry: CustodyEntry) -> str:
+    seal = spoken(entry.seal_condition.value) if entry.seal_condition else ""
+    said = [f"seal {seal}" if seal and seal != "intact" else "", entry.note]
+    return "; ".join(filter(None, said)) or "discrepancy"

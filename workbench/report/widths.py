@@ -1,0 +1,68 @@
+"""How wide the columns of a table are: as wide as their words need, the rest by what they hold."""
+
+import math
+import re
+from collections.abc import Iterable, Sequence
+
+_LETTER_MM = 1.62
+"""Width of a letter of table text in a wide serif, so that a narrower one fits too."""
+_BOLD = 1.2
+_PADDING_MM = 3.4
+_LONGEST_LINE = 80
+_LONGEST_WORD = 24
+_CAPITAL = 0.4
+_BREAKS = re.compile(r"[ \n\t]+")
+
+
+def column_widths(
+    heads: Sequence[str], rows: Iterable[Sequence[str]], whole_mm: float
+) -> tuple[float, ...]:
+    """Return the width of each column in millimetres; together they fill `whole_mm`.
+
+    No column is narrower than its longest word, unless the words of all are too long together.
+    What is left is shared out evenly, to none more than its lines need (their root mean square).
+    """
+    words = [_longest_word(head) * _BOLD for head in heads]
+    squares = [0.0] * len(heads)
+    count = 0
+    for row in rows:
+        count += 1
+        for at, cell in enumerate(row):
+            words[at] = max(words[at], _longest_word(cell))
+            squares[at] += _line(cell) ** 2
+    least = [word * _LETTER_MM + _PADDING_MM for word in words]
+    lines = [math.sqrt(square / max(count, 1)) * _LETTER_MM + _PADDING_MM for square in squares]
+    wanted = [max(low, line) for low, line in zip(least, lines, strict=True)]
+    if sum(least) >= whole_mm:
+        return _scaled(least, whole_mm)
+    if sum(wanted) <= whole_mm:
+        return _scaled(wanted, whole_mm)
+    room = _shared(
+        [want - low for want, low in zip(wanted, least, strict=True)], whole_mm - sum(least)
+    )
+    return tuple(low + more for low, more in zip(least, room, strict=True))
+
+
+def _shared(wanted: Sequence[float], spare: float) -> list[float]:
+    """Return what each gets of `spare`: all the same, but none more than it wants."""
+    given = [0.0] * len(wanted)
+    for rank, at in enumerate(sorted(range(len(wanted)), key=wanted.__getitem__)):
+        given[at] = min(wanted[at], spare / (len(wanted) - rank))
+        spare -= given[at]
+    return given
+
+
+def _scaled(widths: Sequence[float], whole_mm: float) -> tuple[float, ...]:
+    return tuple(width * whole_mm / sum(widths) for width in widths)
+
+
+def _longest_word(cell: str) -> float:
+    return min(max((_length(word) for word in _BREAKS.split(cell)), default=1), _LONGEST_WORD)
+
+
+def _line(cell: str) -> float:
+    return min(max((_length(line) for line in cell.split("\n")), default=1), _LONGEST_LINE)
+
+
+def _length(words: str) -> float:
+    return len(words) + _CAPITAL * sum(map(str.isupper, words))

@@ -1,0 +1,123 @@
+"""Writing the report: sections drafted, set on paper, and bound with their page numbers."""
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from workbench.records import Dossier, Party
+from workbench.records.codes import Role
+from workbench.report.blocks import Section
+from workbench.report.document import Binding, Imprint, Step, with_end, write_document
+from workbench.report.draft import Draft
+from workbench.report.given import Form, Picture, Results, Setup, State, no_picture
+from workbench.report.sections.background import background
+from workbench.report.sections.documents import documents
+from workbench.report.sections.evidence import (
+    certification,
+    custody,
+    instruments,
+    journal,
+    methods,
+    photo_log,
+)
+from workbench.report.sections.field_tests import field_tests
+from workbench.report.sections.laboratory import laboratory
+from workbench.report.sections.limits import limits
+from workbench.report.sections.opinions import opinions
+from workbench.report.sections.questions import questions
+from workbench.report.sections.readings import readings
+from workbench.report.sections.reasoning import reasoning
+from workbench.report.sections.references import references
+from workbench.report.sections.repair import repair
+from workbench.report.sections.samples import samples
+from workbench.report.sections.summary import summary
+from workbench.report.sections.survey import survey
+from workbench.report.sections.system import system
+from workbench.report.wording import day
+
+SECTIONS: tuple[Callable[[Draft], Section], ...] = (
+    summary, questions, background, documents, system, survey, field_tests, samples, laboratory,
+    reasoning, opinions, repair, limits, references, readings, photo_log, custody, methods,
+    instruments, journal, certification,
+)  # fmt: skip
+"""The sections in their order."""
+
+
+def sections_of(draft: Draft) -> tuple[Section, ...]:
+    """Return the sections of a report, drafted from the records."""
+    whole = tuple(section(draft) for section in SECTIONS)
+    if draft.setup.form is Form.FULL:
+        return whole
+    return _short(whole)
+
+
+def _short(whole: Sequence[Section]) -> tuple[Section, ...]:
+    return tuple(section for section in whole if section.short)
+
+
+def write_report(
+    dossier: Dossier,
+    path: Path,
+    *,
+    setup: Setup,
+    results: Results | None = None,
+    picture: Picture = no_picture,
+    binding: Binding | None = None,
+    step: Step = lambda _done, _whole: None,
+) -> tuple[Section, ...]:
+    """Write the report of a case and return its sections.
+
+    Args:
+        dossier: The records.
+        path: Where to; the file appears whole or not at all.
+        setup: How this edition is made.
+        results: What was computed from the records, and what the case file says of itself.
+        picture: Gives the file of an original by the name that records use.
+        binding: Paper, template and page numbers.
+        step: Told how many blocks are done, of how many; may raise to stop.
+    """
+    draft = Draft(dossier, results or Results(), setup, picture)
+    sections = with_end(sections_of(draft), setup.number)
+    bound = binding or Binding(sheet=setup.sheet)
+    write_document(imprint_of(draft), sections, path, picture=picture, binding=bound, step=step)
+    return sections
+
+
+def imprint_of(draft: Draft) -> Imprint:
+    """Return what a report says of itself."""
+    dossier, setup = draft.dossier, draft.setup
+    issued = setup.state is State.ISSUED
+    state = f"{setup.state.value.capitalize()} {day(setup.moment)}"
+    investigators = [p for p in dossier.all(Party) if p.role is Role.INVESTIGATOR]
+    author = setup.author or (investigators[0].name if investigators else "")
+    practice = [p for p in investigators if p.name == author] or investigators
+    address = ", ".join(filter(None, (practice[0].name, practice[0].contact))) if practice else ""
+    facts = (
+        ("Report", setup.number),
+        ("Replaces", setup.replaces),
+        ("Prepared for", dossier.entry("client")),
+        ("Site", dossier.entry("site")),
+        ("Object", dossier.entry("object")),
+        ("Author", author or "not recorded"),
+        ("Checked by", setup.checked_by or "not yet checked"),
+        ("Authorised by", setup.authorised_by or "not yet authorised"),
+        ("Date of issue", day(setup.moment) if issued else "not issued"),
+    )
+    remarks = (
+        (
+            "Results relate only to the places and items tested. This report is not to be "
+            "reproduced except in full without the consent of its author."
+        ),
+    )
+    title = dossier.entry("title") or "Coating failure"
+    return Imprint(
+        number=setup.number,
+        title=f"Investigation report: {title}",
+        subtitle=" · ".join(filter(None, (dossier.entry("site"), dossier.entry("reference")))),
+        state=state if issued else f"{state} – not for reliance",
+        practice=address or "Practice not recorded",
+        facts=facts,
+        author=author or "not recorded",
+        moment=setup.moment,
+        draft=not issued,
+        remarks=remarks,
+    )
