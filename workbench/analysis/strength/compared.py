@@ -6,8 +6,8 @@ from itertools import combinations
 
 import numpy as np
 
+from workbench.analysis.comparison.between_conditions import corrected
 from workbench.analysis.comparison.logrank import log_rank, log_rank_exact, log_rank_parts
-from workbench.analysis.comparison.permutation import Flags, holm
 from workbench.analysis.comparison.results import Comparison, Effect, Side
 from workbench.analysis.comparison.strata import signs_exchanged, strata_of
 from workbench.analysis.strength.bounds import envelope, upper_bound
@@ -22,7 +22,7 @@ def compare(studies: Sequence[Study], settings: StrengthSettings) -> tuple[Compa
     """Return every plane's strength compared between conditions, and between trial patches.
 
     A plane in which neither side broke is passed over: there is nothing to compare. The p of all
-    conditions are corrected together, those of the trial patches together.
+    planes compared between the same two groups are corrected together.
     """
     untouched = [study for study in studies if study.group.film.untouched]
     trials = [study for study in studies if study.group.film.treatment]
@@ -30,14 +30,6 @@ def compare(studies: Sequence[Study], settings: StrengthSettings) -> tuple[Compa
         *corrected(_pairs(untouched, _conditions_differ, settings)),
         *corrected(_pairs(trials, _treatments_differ, settings)),
     )
-
-
-def corrected(comparisons: Iterable[Comparison]) -> tuple[Comparison, ...]:
-    """Return comparisons with their p corrected for all of them that are tested."""
-    every = tuple(comparisons)
-    looks = sum(one.p is not None for one in every)
-    pairs = zip(every, holm([one.p for one in every]), strict=True)
-    return tuple(replace(one, p_corrected=p, looks=looks) for one, p in pairs)
 
 
 def _conditions_differ(one: Group, other: Group) -> bool:
@@ -61,7 +53,9 @@ def _pairs(
         broke = any(group.broke_here or group.at_most for group in groups)
         enough = all(group.method is not Method.TOO_FEW for group in groups)
         if broke and enough and differ(*groups):
-            yield _compared(one, other, settings)
+            found = _compared(one, other, settings)
+            if (found.value, found.low, found.high, found.p) != (None,) * 4:
+                yield found
 
 
 def _compared(one: Study, other: Study, settings: StrengthSettings) -> Comparison:
@@ -100,7 +94,7 @@ def _tested(bare: Comparison, one: Study, other: Study, settings: StrengthSettin
     mpa = np.concatenate([part.mpa for part in parts])
     broke = np.concatenate([part.broke + part.came_away for part in parts])
     weight = broke + np.concatenate([part.held for part in parts])
-    first: Flags = np.arange(mpa.size) < parts[0].mpa.size
+    first = np.arange(mpa.size) < parts[0].mpa.size
     strata = strata_of(
         first,
         {"day": [pull.day for pull in pulls], "operator": [pull.operator for pull in pulls]},

@@ -1,0 +1,81 @@
+"""Say how strong each plane is, and how the conditions compare."""
+
+from typing import TYPE_CHECKING
+
+from workbench.cli.options import AsJson, CasePath
+from workbench.cli.printing import count, say, say_json
+
+if TYPE_CHECKING:
+    from workbench.analysis.comparison.results import Comparison
+    from workbench.analysis.strength.results import Group
+    from workbench.desk.questions.strength import Adhesion
+    from workbench.trade.showing import Showing
+
+
+def run(case: CasePath, *, json: AsJson = False) -> int:
+    """Say how strong each plane is in each condition, and how the conditions compare.
+
+    A pull tells the strength of its weakest plane; for all others it is a lower bound.
+    """
+    from workbench.desk.case import Case
+    from workbench.desk.questions.strength import adhesion, adhesion_members
+    from workbench.trade.showing import Showing, System
+
+    with Case.open(case, author="", read_only=True) as opened:
+        dossier = opened.dossier
+    found = adhesion(dossier)
+    if json:
+        say_json(adhesion_members(found))
+        return 0
+    units = dossier.entry("units").upper()
+    _say(found, Showing(System.US if units == System.US else System.SI))
+    return 0
+
+
+def _say(found: "Adhesion", showing: "Showing") -> None:
+    strength = found.strength
+    heading = None
+    for group in (*strength.groups, *strength.trials):
+        of = f"{group.condition}, {group.film}"
+        if of != heading:
+            say(f"\n{of}")
+            heading = of
+        say(f"  {group.plane_name:42} {_number(group, showing):34} {_counts(group)}")
+    say("\nComparisons (effect, interval, then p)")
+    for comparison in (*strength.comparisons, *found.measured):
+        say(f"  {_compared(comparison)}")
+    if strength.left_out:
+        say(f"\nLeft out: {count(len(strength.left_out), 'pull')}")
+    for one in strength.left_out:
+        say(f"  {one}")
+    say()
+    for remark in strength.remarks:
+        say(remark)
+
+
+def _number(group: "Group", showing: "Showing") -> str:
+    from workbench.analysis.strength.results import Method
+    from workbench.trade.showing import Bound
+
+    if group.extrapolated and group.at_least_mpa is not None:
+        return showing.stress(group.at_least_mpa, bound=Bound.AT_LEAST)
+    if group.method is Method.UPPER_BOUND and group.high_mpa is not None:
+        return showing.stress(group.high_mpa, bound=Bound.AT_MOST)
+    if group.median_mpa is None:
+        return "no number"
+    return showing.stress(group.median_mpa, low=group.low_mpa, high=group.high_mpa)
+
+
+def _counts(group: "Group") -> str:
+    away = f", {group.at_most} came away" if group.at_most else ""
+    return f"{group.broke_here} of {group.n} broke here{away}"
+
+
+def _compared(one: "Comparison") -> str:
+    value = "bound" if one.value is None else f"{one.value:.3g}"
+    ends = (f"{end:.3g}" if end is not None else "open" for end in (one.low, one.high))
+    p = "" if one.p is None else f", p {one.p:.2g}"
+    sides = f"{one.one.name} against {one.other.name}"
+    unit = f" {one.unit}" if one.unit and one.effect.startswith("difference") else ""
+    effect = f"{one.effect} {value}{unit} ({' to '.join(ends)}){p}"
+    return f"{one.quantity}: {sides}: {effect}; {one.verdict}"
