@@ -84,7 +84,8 @@ def _program(typer: Any) -> Any:  # noqa: ANN401 - imported late
     )
     program.callback()(_nothing)
     for command in _commands():
-        program.command(command.__name__.rpartition(".")[2].replace("_", "-"))(command.run)
+        name = command.__name__.rpartition(".")[2].rstrip("_")
+        program.command(name.replace("_", "-"))(command.run)
     return program
 
 

@@ -7,9 +7,12 @@ ones first and the rest in their order. Nothing is ever taken out of a case by a
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, replace
+from filecmp import cmp
+from pathlib import Path
 from typing import NamedTuple
 
 from workbench.exchange.field_book.cells import clean_lines
+from workbench.exchange.field_book.files import Kept, NamedFile, nothing_kept
 from workbench.exchange.field_book.reading import BookReading
 from workbench.exchange.field_book.world import name_of
 from workbench.records import (
@@ -58,6 +61,7 @@ class Changes:
         unchanged: Records of the case that the book says again.
         absent: Records of the case that an earlier state of this book gave and it no longer has.
         withdrawn: Rows whose record was withdrawn from the case; they are not taken in.
+        files: Files that the case does not keep, or keeps with other contents.
     """
 
     added: tuple[Record, ...] = ()
@@ -66,6 +70,7 @@ class Changes:
     unchanged: tuple[Record, ...] = ()
     absent: tuple[Record, ...] = ()
     withdrawn: tuple[Record, ...] = ()
+    files: tuple[NamedFile, ...] = ()
 
     @property
     def to_add(self) -> tuple[Record, ...]:
@@ -79,11 +84,17 @@ class Changes:
 
     def __bool__(self) -> bool:
         """Return whether taking the book in would change anything."""
-        return bool(self.added or self.changed or self.corrections)
+        return bool(self.added or self.changed or self.corrections or self.files)
 
 
-def compare(case: Dossier, reading: BookReading) -> Changes:
-    """Return what taking the book in would do to `case`."""
+def compare(case: Dossier, reading: BookReading, kept: Kept = nothing_kept) -> Changes:
+    """Return what taking the book in would do to `case`.
+
+    Args:
+        case: The case as it stands.
+        reading: What the book says.
+        kept: Gives the file that the case keeps under a name, or None.
+    """
     found = _Found([], [], [], [], [])
     matched: set[str] = set()
     for kind in FIELD_BOOK:
@@ -91,6 +102,7 @@ def compare(case: Dossier, reading: BookReading) -> Changes:
         for row, held in _pairs(rows, _standing(case, kind)):
             matched.add(held.id if held else "")
             _sort(row, held, found)
+    new = (*found.added, *found.changed, *found.corrections)
     return Changes(
         added=tuple(found.added),
         changed=tuple(found.changed),
@@ -98,7 +110,18 @@ def compare(case: Dossier, reading: BookReading) -> Changes:
         unchanged=tuple(found.unchanged),
         absent=tuple(_absent(case, reading, matched)),
         withdrawn=tuple(found.withdrawn),
+        files=_fresh_files(reading, kept, records=bool(new)),
     )
+
+
+def _fresh_files(reading: BookReading, kept: Kept, *, records: bool) -> tuple[NamedFile, ...]:
+    """Return the files to be kept; a book that brings nothing new is no reason by itself."""
+    fresh = [one for one in reading.files if not _is_kept(one, kept(one.name))]
+    return tuple(fresh) if records or any(not one.is_book for one in fresh) else ()
+
+
+def _is_kept(file: NamedFile, held: Path | None) -> bool:
+    return held is not None and cmp(file.path, held, shallow=False)
 
 
 class _Found(NamedTuple):
@@ -200,7 +223,8 @@ def _absent(case: Dossier, reading: BookReading, matched: set[str]) -> Iterator[
     books = {_book_of(one) for one in held if one.id in matched} | {reading.name}
     corrected = {one.corrects for one in case.all(CustodyEntry)}
     for one in held:
-        if one.id not in matched and one.id not in corrected and _book_of(one) in books - {""}:
+        mine = type(one) in reading.whole and _book_of(one) in books - {""}
+        if mine and one.id not in matched and one.id not in corrected:
             yield one
 
 

@@ -11,6 +11,7 @@ from workbench.exchange.field_book.rows import Entry
 from workbench.exchange.field_book.words import near
 from workbench.records import Photo, Problem, SitePlan
 
+Kept = Callable[[str], Path | None]
 MOST_PIXELS = 250_000_000
 """Pictures with more pixels are kept and not opened."""
 _TYPES = {
@@ -26,20 +27,28 @@ class NamedFile:
     Attributes:
         name: The name that records use, with `/` between folders: "photos/p01.jpg".
         path: Where it lies.
+        is_book: Whether it is the book, or one of its tables, itself.
     """
 
     name: str
     path: Path
+    is_book: bool = False
+
+
+def nothing_kept(name: str) -> Path | None:  # noqa: ARG001 - a case that keeps no file
+    """Return None: no file is kept under the name."""
+    return None
 
 
 def named_files(
-    entries: Iterable[Entry], folder: Path, told: Callable[[], None]
+    entries: Iterable[Entry], folder: Path, kept: Kept, told: Callable[[], None]
 ) -> tuple[list[NamedFile], list[Problem]]:
     """Return the files that `entries` name and what is wrong with them; none of it hinders.
 
     Args:
         entries: The rows.
         folder: The folder of the book; nothing outside of it is taken.
+        kept: Gives the file that the case keeps under a name already, or None.
         told: Called after each file, to show progress; may raise to stop.
     """
     first: dict[str, Entry] = {}
@@ -50,6 +59,8 @@ def named_files(
     for name, entry in first.items():
         path = _inside(folder, name)
         if path is None or not path.is_file():
+            if kept(name):
+                continue
             problems.append(_not_there(entry, name, folder, outside=path is None))
         else:
             files.append(NamedFile(name, path))

@@ -1,9 +1,9 @@
-"""Cells that say two things at once, parted before they are read: "<0.5", "5B"."""
+"""Cells that say two things at once, parted before they are read: "<0.5", "5B", "title*"."""
 
 import re
 
 from workbench.exchange.field_book.cells import Cell, CellKind, clean
-from workbench.records import LabResult, Measurement, Rating, Record
+from workbench.records import CaseEntry, LabResult, Measurement, Rating, Record
 from workbench.records.codes import Qualifier
 
 _QUALIFIED = re.compile(r"(?P<sign>[<>~])\s*(?P<rest>\S.*)", re.DOTALL)
@@ -14,6 +14,8 @@ def part_cells(kind: type[Record], cells: dict[str, Cell]) -> dict[str, Cell]:
     """Return the cells of a row by field, with what one says of another field moved there."""
     if kind in {Measurement, LabResult}:
         return _part_qualifier(cells)
+    if kind is CaseEntry and "key" in cells:
+        return cells | {"key": Cell(clean(cells["key"].text).rstrip("*"), cells["key"].kind)}
     return _part_letter(cells) if kind is Rating else cells
 
 

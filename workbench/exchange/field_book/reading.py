@@ -10,7 +10,13 @@ from typing import Protocol
 
 from workbench.exchange.field_book.cells import Row, clean
 from workbench.exchange.field_book.columns import ASIDE, LISTS, READ_ME, kind_of_sheet
-from workbench.exchange.field_book.files import NamedFile, count_files, named_files
+from workbench.exchange.field_book.files import (
+    Kept,
+    NamedFile,
+    count_files,
+    named_files,
+    nothing_kept,
+)
 from workbench.exchange.field_book.fitness import UnfitError
 from workbench.exchange.field_book.folder import CsvFolder
 from workbench.exchange.field_book.headings import read_headings
@@ -37,12 +43,14 @@ class BookReading:
         records: The records of the rows that could be read, with fresh identifiers.
         problems: What is wrong or doubtful, in the order of the book.
         files: The book itself and the files it names, to be kept as originals.
+        whole: Types of which the book has a sheet, every row of which could be read.
     """
 
     name: str
     records: tuple[Record, ...]
     problems: tuple[Problem, ...]
     files: tuple[NamedFile, ...] = ()
+    whole: frozenset[type[Record]] = frozenset()
 
     @cached_property
     def hindrances(self) -> tuple[Problem, ...]:
@@ -78,7 +86,12 @@ class Book(Protocol):
         ...
 
 
-def read_book(path: Path, case: Dossier | None = None, step: Step | None = None) -> BookReading:
+def read_book(
+    path: Path,
+    case: Dossier | None = None,
+    step: Step | None = None,
+    kept: Kept = nothing_kept,
+) -> BookReading:
     """Return what the field book at `path` says: records, problems, and files to keep.
 
     It never raises for what a file holds: whatever is wrong stands in the problems.
@@ -87,6 +100,7 @@ def read_book(path: Path, case: Dossier | None = None, step: Step | None = None)
         path: A workbook (.xlsx), or a folder of CSV files named like the sheets.
         case: The case that the book is for; its records may be referred to.
         step: Told rows and files done and their whole number; may raise to stop.
+        kept: Gives the file that the case keeps under a name already, or None.
     """
     try:
         book = CsvFolder(path) if path.is_dir() else XlsxBook(path)
@@ -95,16 +109,28 @@ def read_book(path: Path, case: Dossier | None = None, step: Step | None = None)
     except OSError as wrong:
         return _unread(path, wrong.strerror or str(wrong), "check its name and who may read it")
     try:
-        return _Reader(book, path, case or Dossier(), step or _silent).read()
+        return _Reader(book, path, case or Dossier(), step or _silent, kept).read()
     finally:
         book.close()
+
+
+def read_open_book(
+    book: Book,
+    path: Path,
+    case: Dossier,
+    step: Step | None = None,
+    kept: Kept = nothing_kept,
+) -> BookReading:
+    """Return what a book that is open already says; see `read_book`."""
+    return _Reader(book, path, case, step or _silent, kept).read()
 
 
 class _Reader:
     """Reads one open book against one case."""
 
-    def __init__(self, book: Book, path: Path, case: Dossier, step: Step) -> None:
+    def __init__(self, book: Book, path: Path, case: Dossier, step: Step, kept: Kept) -> None:
         self._book, self._path, self._case, self._step = book, path, case, step
+        self._kept = kept
         self._entries: list[Entry] = []
         self._problems: list[Problem] = []
         self._strangers: dict[str, Problem] = {}
@@ -126,7 +152,9 @@ class _Reader:
         problems = in_order(self._with_last_values(), (self._book.name, *self._book.sheets()))
         records = tuple(entry.record for entry in self._entries)
         self._step(self._done, self._done)
-        return BookReading(self._book.name, records, tuple(problems), files)
+        broken = {one.place for one in problems if one.hinders}
+        whole = frozenset(kind for kind, sheet in found.items() if sheet not in broken)
+        return BookReading(self._book.name, records, tuple(problems), files, whole)
 
     def _sheets(self) -> dict[type[Record], str]:
         """Return the sheets that hold records, by their types, in the order of the field book."""
@@ -208,17 +236,17 @@ class _Reader:
             self._step(self._done, whole)
 
         folder = self._path if self._path.is_dir() else self._path.parent
-        files, problems = named_files(self._entries, folder, told)
+        files, problems = named_files(self._entries, folder, self._kept, told)
         self._problems += problems
         return (*self._own_files(), *files)
 
     def _own_files(self) -> Iterator[NamedFile]:
         if not self._path.is_dir():
-            yield NamedFile(self._path.name, self._path)
+            yield NamedFile(self._path.name, self._path, is_book=True)
             return
         for sheet in self._book.sheets():
             path = next(one for one in self._path.glob("*.[cC][sS][vV]") if one.stem == sheet)
-            yield NamedFile(path.name, path)
+            yield NamedFile(path.name, path, is_book=True)
 
     def _sheets_told(
         self, found: Collection[type[Record]], files: Collection[str]

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
+from itertools import islice
 
 from workbench.exchange.field_book.rows import Entry
 from workbench.exchange.field_book.words import did_you_mean
@@ -17,6 +18,9 @@ from workbench.records import (
     Sample,
     fields_of,
 )
+
+MOST_STRANGERS = 20
+"""Unknown names of one column that are told one by one."""
 
 
 def check_references(world: World) -> Iterator[Problem]:
@@ -64,8 +68,11 @@ def _unknown(world: World) -> Iterator[Problem]:
             first = next(iter(strangers.values()))[0]
             yield first.problem(info.name, *_nothing_to_name(nouns))
             continue
-        for name, entries in strangers.items():
+        for name, entries in islice(strangers.items(), MOST_STRANGERS):
             yield _stranger(info, name, entries, borne, gone)
+        if rest := list(islice(strangers.values(), MOST_STRANGERS, None)):
+            wrong = f"{len(rest)} more names of the column are not known"
+            yield rest[0][0].problem(info.name, wrong, "add them, or name those that are there")
         if set(nouns) >= {"location", "area"}:
             both = names["location"] & names["area"] & said.keys()
             for name in both:

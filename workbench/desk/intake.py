@@ -1,0 +1,58 @@
+"""Taking in a field book: what it says, what that would change, and the act that does it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from workbench.desk.acts import FileToKeep, TakeIn
+from workbench.desk.case import Case
+
+if TYPE_CHECKING:
+    from workbench.exchange.field_book.comparing import Changes
+    from workbench.exchange.field_book.reading import BookReading
+
+Step = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Intake:
+    """A book that was read for a case.
+
+    Attributes:
+        reading: What it says, and what is wrong with it.
+        changes: What taking it in would do.
+    """
+
+    reading: "BookReading"
+    changes: "Changes"
+
+    @property
+    def possible(self) -> bool:
+        """Whether nothing hinders it and it would change something."""
+        return not self.reading.hindrances and bool(self.changes)
+
+    def act(self, why: str = "") -> TakeIn:
+        """Return the act that takes the book in."""
+        return TakeIn(
+            source=self.reading.name,
+            added=self.changes.to_add,
+            changed=self.changes.to_change,
+            files=tuple(FileToKeep(one.name, one.path) for one in self.changes.files),
+            why=why,
+        )
+
+
+def read_for(case: Case, path: Path, step: Step | None = None) -> Intake:
+    """Return what the field book at `path` says, and what it would change in `case`.
+
+    Args:
+        case: The case; it is not touched.
+        path: A workbook or a folder of CSV files.
+        step: Told how far the reading is; may raise to stop.
+    """
+    from workbench.exchange.field_book.comparing import compare
+    from workbench.exchange.field_book.reading import read_book
+
+    reading = read_book(path, case.dossier, step, case.original)
+    return Intake(reading, compare(case.dossier, reading, case.original))
