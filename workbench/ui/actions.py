@@ -13,6 +13,7 @@ from workbench.ui.theme import TEXT_SIZES
 if TYPE_CHECKING:
     from workbench.ui.window import Window
 
+_BOOKS = "Field books (*.xlsx);;All files (*)"
 _CASE, _EDIT, _SHOW, _HELP = "&Case", "&Edit", "&Show", "&Help"
 
 
@@ -25,8 +26,18 @@ def _case(window: "Window") -> tuple[Command, ...]:
     def open_case() -> None:
         window.ask.folder(window, "Folder of the case", window.open_case)
 
+    def take_in() -> None:
+        if window.desk:
+            window.ask.file(window, "Field book", _BOOKS, window.desk.take_in)
+
+    def take_in_folder() -> None:
+        if window.desk:
+            window.ask.folder(window, "Folder of CSV files", window.desk.take_in)
+
     return (
         Command(_CASE, "&Open…", open_case, "Ctrl+O", needs_case=False),
+        Command(_CASE, "&Take in a field book…", take_in, "Ctrl+I", parted=True),
+        Command(_CASE, "Take in a &folder of CSV files…", take_in_folder),
         Command(_CASE, "C&lose the case", window.close_case, "Ctrl+W"),
         Command(_CASE, "&Quit", window.close, "Ctrl+Q", needs_case=False, parted=True),
     )
@@ -44,12 +55,17 @@ def _edit(window: "Window") -> tuple[Command, ...]:
         if window.bench:
             getattr(window.bench, name)()
 
+    def paste() -> None:
+        if window.desk:
+            window.desk.paste_rows()
+
     return (
         Command(_EDIT, "&Undo", partial(bench, "undo"), "Ctrl+Z"),
         Command(_EDIT, "&Redo", partial(bench, "redo"), "Ctrl+Shift+Z"),
         Command(_EDIT, "&Add a record", page(RecordsPage.add), "Ins", parted=True),
         Command(_EDIT, "&Save the form", page(lambda one: one.form.save()), "Ctrl+Return"),
         Command(_EDIT, "&Withdraw…", page(RecordsPage.withdraw), "Ctrl+Del"),
+        Command(_EDIT, "&Paste rows", paste, "Ctrl+Shift+V"),
         Command(_EDIT, "&Filter the table", page(RecordsPage.go_to_filter), "Ctrl+F", parted=True),
     )
 
@@ -93,8 +109,12 @@ def _show(window: "Window") -> tuple[Command, ...]:
     return (
         *chapters,
         Command(_SHOW, "&Find anything", desk("find_anything"), "Ctrl+K", parted=True),
+        Command(_SHOW, "&How do you know?", desk("how_known"), "F4"),
+        Command(_SHOW, "&Open points", desk("open_points"), "F8"),
+        Command(_SHOW, "Go to the page", desk("go_to_page"), "F5", parted=True),
         Command(_SHOW, "Go to the plan (where)", desk("go_to_plan"), "F6"),
         Command(_SHOW, "Go to the stack (which layer)", desk("go_to_stack"), "F7"),
+        Command(_SHOW, "Large figure", desk("toggle_large_figure"), "F11"),
         Command(_SHOW, "Show &everything", desk("show_everything"), "Esc"),
         Command(_SHOW, "Numbers in SI units", partial(units, System.SI), parted=True),
         Command(_SHOW, "Numbers in US units", partial(units, System.US)),

@@ -1,11 +1,13 @@
 """What all panels of the window share: the case, its records, the selection, and the units."""
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
 from workbench.desk.questions.focus import FocusIndex
+from workbench.desk.questions.open_points import OpenPoint, open_points
 from workbench.desk.questions.search import SearchIndex
 from workbench.records import Dossier, KnownError
 from workbench.trade.showing import Showing, System
@@ -45,6 +47,7 @@ class Bench(QObject):
         self._search = SearchIndex(case.dossier)
         self._showing = Showing(_system_of(case.dossier))
         self._unwatch = case.watch(self._on_act)
+        self._open_points = partial(open_points, kept=case.original)
         self._acted.connect(self._on_case_changed)
 
     @property
@@ -66,6 +69,11 @@ class Bench(QObject):
     def showing(self) -> Showing:
         """The units that numbers are shown in."""
         return self._showing
+
+    @property
+    def open_points(self) -> Callable[[Dossier], tuple[OpenPoint, ...]]:
+        """The question what is open, to be asked of `answers`."""
+        return self._open_points
 
     def show_in(self, system: System) -> None:
         """Show numbers in the units of `system`."""

@@ -163,7 +163,7 @@ class ChapterList(QListView):
         self.clicked.connect(self._on_clicked)
         self.activated.connect(self._on_clicked)
 
-    def mark(self, chapter: Chapter, page: str) -> None:
+    def mark(self, chapter: Chapter | None, page: str) -> None:
         """Mark the page that is shown."""
         self.chapter, self.page = chapter, page
         row = self.entries.row_of(page)

@@ -1,34 +1,54 @@
 """The desk: chapters at the left, the page in the middle, where and which layer at the right."""
 
-from PySide6.QtCore import QSettings, Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
 
-from workbench.desk.questions.chapters import kinds_of, plural
-from workbench.records import BY_NOUN, PullOff, Source
+from PySide6.QtCore import QSettings, Qt, Signal
+from PySide6.QtWidgets import (
+    QApplication,
+    QHBoxLayout,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.desk.questions.open_points import OpenPoint
+from workbench.records import BY_NOUN, CaseEntry, PullOff, Record, Source
 from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
 from workbench.ui.chapters import ChapterList, Entry
+from workbench.ui.commands import Command
 from workbench.ui.figures.panel import FigurePanel
+from workbench.ui.finding import Finder
 from workbench.ui.focus_bar import FocusBar
 from workbench.ui.header import Header
 from workbench.ui.layers.panel import LayerPanel
 from workbench.ui.pages.page import Page
-from workbench.ui.pages.records import RecordsPage
+from workbench.ui.pages.registry import OPEN_POINTS, TAKING_IN, page_called, pages_of
 from workbench.ui.parts import rule
+from workbench.ui.sources.panel import SourcesPanel
 from workbench.ui.theme import step
 from workbench.ui.where.panel import WherePanel
+
+if TYPE_CHECKING:
+    from workbench.exchange.field_book.reading import BookReading
+    from workbench.ui.tasks import Step
 
 
 class Desk(QWidget):
     """Everything of one open case.
 
     Attributes:
-        asked: The person asks how something is known.
+        doing: The person wants this command done.
     """
 
-    asked = Signal(object)
+    doing = Signal(object)
 
-    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, bench: Bench, commands: Callable[[], tuple[Command, ...]], parent: QWidget
+    ) -> None:
         """Lay the case of `bench` out."""
         super().__init__(parent)
         self.bench = bench
@@ -36,15 +56,22 @@ class Desk(QWidget):
         self.chapters = ChapterList(self)
         self.where = WherePanel(bench, self)
         self.layers = LayerPanel(bench, self)
-        self._pages: dict[str, Page] = {}
-        self._stack = QStackedWidget(self)
         self.figures = FigurePanel(bench, self)
+        self.sources = SourcesPanel(bench, self)
+        self._pages: dict[str, Page] = {}
+        self._before = ""
+        self._stack = QStackedWidget(self)
+        self._below = QStackedWidget(self)
         self._columns = QSplitter(Qt.Orientation.Horizontal, self)
         self._instruments = QSplitter(Qt.Orientation.Vertical, self)
+        self._halves = QSplitter(Qt.Orientation.Vertical, self)
         self._lay_out()
-        self.chapters.opened.connect(self._on_opened)
-        bench.changed.connect(self._list_chapters)
-        self.open_page(PullOff.noun if bench.dossier.all(PullOff) else "case_entry")
+        self.finder = Finder(bench, self.header.find_line, commands, self)
+        self._connect()
+        self.open_page(PullOff.noun if bench.dossier.all(PullOff) else CaseEntry.noun)
+        self._count_points()
+
+    # -- pages
 
     @property
     def page(self) -> Page | None:
@@ -52,35 +79,76 @@ class Desk(QWidget):
         shown = self._stack.currentWidget()
         return shown if isinstance(shown, Page) else None
 
-    def open_page(self, key: str) -> Page:
-        """Show the page of a record type, by its noun."""
+    @property
+    def key(self) -> str:
+        """Key of the page that is shown."""
+        return next((key for key, page in self._pages.items() if page is self.page), "")
+
+    def open_page(self, key: str) -> Page | None:
+        """Show the page with a key, and return it; None where there is none."""
+        spec = page_called(key)
+        if spec is None:
+            return None
         if key not in self._pages:
-            self._pages[key] = self._make(key)
-            self._stack.addWidget(self._pages[key])
+            page = self._pages[key] = spec.make(self.bench)
+            self._stack.addWidget(page)
+            self._listen(page)
         page = self._pages[key]
-        self.chapters.chapter = BY_NOUN[key].chapter
+        if page is not self.page:
+            self._before = self.key
+        if spec.chapter:
+            self.chapters.chapter = spec.chapter
+            self.figures.open_chapter(spec.chapter)
         self._list_chapters()
-        self.chapters.mark(BY_NOUN[key].chapter, key)
+        self.chapters.mark(self.chapters.chapter, key)
         self._stack.setCurrentWidget(page)
-        self.figures.open_chapter(BY_NOUN[key].chapter)
+        self._show_below(wanted=spec.chapter is not None)
         return page
 
     def open_chapter(self, chapter: Chapter) -> None:
         """Show the first page of a chapter."""
-        kinds = kinds_of(chapter)
-        if kinds:
-            self.open_page(kinds[0].noun)
+        pages = pages_of(chapter)
+        page = self.open_page(pages[0].key) if pages else None
+        if page:
+            page.enter()
 
     def open_source(self, source: Source) -> None:
         """Show the record that `source` names, on its page."""
-        if source.noun in BY_NOUN:
-            self.open_page(source.noun).show_source(source)
+        page = self.open_page(source.noun) if source.noun in BY_NOUN else None
+        if page:
+            page.show_source(source)
             self.bench.selection.light([source])
+            page.enter()
 
-    @property
-    def key(self) -> str:
-        """Key of the page that is shown."""
-        return self.chapters.page
+    def open_points(self) -> None:
+        """Show what is open."""
+        page = self.open_page(OPEN_POINTS)
+        if page:
+            page.enter()
+
+    def take_in(self, path: Path) -> None:
+        """Read the field book at `path` and show what it would change."""
+        case = self.bench.case
+
+        def read(step: "Step") -> "BookReading":
+            from workbench.exchange.field_book.reading import read_book
+
+            return read_book(path, case.dossier, step, case.original)
+
+        self._begin_taking_in(path.name, read)
+
+    def paste_rows(self) -> None:
+        """Read the clipboard as rows of the type that is shown."""
+        kind = BY_NOUN.get(self.key)
+        text = QApplication.clipboard().text()
+        if kind is None or not kind.sheet:
+            self.bench.refused.emit("Rows can be pasted where records of the field book are shown.")
+        elif not text.strip():
+            self.bench.refused.emit("There is nothing to paste; copy rows of a spreadsheet first.")
+        else:
+            self._paste(kind, text)
+
+    # -- where, which layer, how known
 
     def find_anything(self) -> None:
         """Go to the line in which anything is searched for."""
@@ -95,36 +163,150 @@ class Desk(QWidget):
         """Go to the stack."""
         self.layers.view.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
+    def go_to_page(self) -> None:
+        """Go to the page."""
+        if self.page:
+            self.page.enter()
+
     def show_everything(self) -> None:
-        """Narrow nothing, light nothing."""
-        self.bench.selection.clear()
+        """Close what was opened over the figures; else narrow nothing and light nothing."""
+        if self._below.currentWidget() is self.sources:
+            self.close_sources()
+        else:
+            self.bench.selection.clear()
+
+    def toggle_large_figure(self) -> None:
+        """Give the lower half all the room of the centre, or give it back."""
+        large = self._stack.isVisible() and self._below.isVisible()
+        self._stack.setVisible(not large)
+        self.figures.large.setChecked(large)
+
+    def how_known(self) -> None:
+        """Show how that is known which has the focus, is lit, or stands in the form."""
+        if self.layers.view.hasFocus() and (line := self.layers.current_line()):
+            self._show_sources()
+            self.sources.ask_several(f"{line.plane}, {line.name}", line.words, line.sources)
+            return
+        lit = self.bench.selection.sources
+        if len(lit) > 1:
+            self._show_sources()
+            self.sources.ask_several(f"{len(lit)} records", "", lit)
+        elif lit or (self.page and self.page.current):
+            source = lit[0] if lit else self.page.current if self.page else None
+            if source:
+                self.ask(source)
+        else:
+            self.bench.refused.emit("Choose a row, a point, a place or a plane first.")
+
+    def ask(self, source: Source) -> None:
+        """Show how a record is known."""
+        self._show_sources()
+        self.sources.ask(source)
+
+    def close_sources(self) -> None:
+        """Show the figures again."""
+        self._below.setCurrentWidget(self.figures)
+        spec = page_called(self.key)
+        self._show_below(wanted=spec is not None and spec.chapter is not None)
+        self.go_to_page()
+
+    # -- its shape
 
     def save_state(self, settings: QSettings) -> None:
-        """Keep how the columns are divided."""
-        settings.setValue("desk/columns", self._columns.saveState())
-        settings.setValue("desk/instruments", self._instruments.saveState())
-        settings.setValue("desk/halves", self._halves.saveState())
+        """Keep how the room is divided."""
+        for name, splitter in self._splitters.items():
+            settings.setValue(f"desk/{name}", splitter.saveState())
 
     def restore_state(self, settings: QSettings) -> None:
-        """Divide the columns as they were."""
-        for key, splitter in (
-            ("desk/columns", self._columns),
-            ("desk/instruments", self._instruments),
-            ("desk/halves", self._halves),
-        ):
-            if (state := settings.value(key)) is not None:
+        """Divide the room as it was."""
+        for name, splitter in self._splitters.items():
+            if (state := settings.value(f"desk/{name}")) is not None:
                 splitter.restoreState(state)
 
-    def _make(self, key: str) -> Page:
-        page = RecordsPage(self.bench, BY_NOUN[key], self)
-        page.asked.connect(self.asked)
-        return page
+    @property
+    def _splitters(self) -> dict[str, QSplitter]:
+        return {
+            "columns": self._columns,
+            "instruments": self._instruments,
+            "halves": self._halves,
+        }
+
+    # -- how
+
+    def _connect(self) -> None:
+        bench = self.bench
+        self.chapters.opened.connect(self._on_opened)
+        self.header.points_asked.connect(self.open_points)
+        self.figures.enlarged.connect(self.toggle_large_figure)
+        self.sources.closed.connect(self.close_sources)
+        self.sources.opened.connect(self.open_source)
+        self.finder.opened.connect(self.open_source)
+        self.finder.done.connect(self.doing)
+        bench.changed.connect(self._list_chapters)
+        bench.changed.connect(self._count_points)
+        bench.answers.ready.connect(lambda _question: self._count_points())
+
+    def _listen(self, page: Page) -> None:
+        """Do what a page asks for; pages have the signals they need."""
+        for name, slot in (
+            ("asked", self.ask),
+            ("opened", self._on_point),
+            ("taken", self._leave_page),
+            ("left", self._leave_page),
+        ):
+            signal = getattr(page, name, None)
+            if signal is not None:
+                signal.connect(slot)
 
     def _on_opened(self, entry: Entry) -> None:
-        if entry.page:
-            self.open_page(entry.page).enter()
-        else:
+        page = self.open_page(entry.page) if entry.page else None
+        if page:
+            page.enter()
+        elif not entry.page:
             self.open_chapter(entry.chapter)
+
+    def _on_point(self, point: OpenPoint) -> None:
+        if point.sources:
+            self.open_source(point.sources[0])
+        else:
+            self.open_chapter(point.chapter)
+
+    def _leave_page(self) -> None:
+        self.open_page(self._before or CaseEntry.noun)
+
+    def _begin_taking_in(self, name: str, read: "Callable[[Step], BookReading]") -> None:
+        from workbench.ui.pages.taking_in import TakingInPage
+
+        page = self.open_page(TAKING_IN)
+        if isinstance(page, TakingInPage):
+            page.begin(name, read)
+
+    def _paste(self, kind: type[Record], text: str) -> None:
+        dossier = self.bench.dossier
+
+        def read(_step: "Step") -> "BookReading":
+            from workbench.exchange.field_book.pasted import read_pasted
+
+            return read_pasted(kind, text, dossier)
+
+        self._begin_taking_in("pasted rows", read)
+
+    def _count_points(self) -> None:
+        found = self.bench.answers.ask(self.bench.open_points)
+        if found is not None:
+            self.header.show_points(len(found))
+
+    def _show_sources(self) -> None:
+        self._below.setCurrentWidget(self.sources)
+        self._show_below(wanted=True)
+
+    def _show_below(self, *, wanted: bool) -> None:
+        """Show the lower half where there is something in it."""
+        if self._below.currentWidget() is self.figures:
+            wanted = wanted and self.figures.choice is not None
+        self._stack.show()
+        self.figures.large.setChecked(False)
+        self._below.setVisible(wanted)
 
     def _list_chapters(self) -> None:
         entries: list[Entry] = []
@@ -132,8 +314,8 @@ class Desk(QWidget):
             entries.append(Entry(chapter, title=str(chapter)))
             if chapter is self.chapters.chapter:
                 entries += [
-                    Entry(chapter, kind.noun, plural(kind), len(self.bench.dossier.all(kind)))
-                    for kind in kinds_of(chapter)
+                    Entry(chapter, page.key, page.title, page.count(self.bench.dossier))
+                    for page in pages_of(chapter)
                 ]
         self.chapters.entries.show_entries(entries)
 
@@ -144,26 +326,23 @@ class Desk(QWidget):
         middle.setSpacing(0)
         middle.addWidget(FocusBar(self.bench, self))
         middle.addWidget(rule(self))
-        self._halves = QSplitter(Qt.Orientation.Vertical, self)
-        self._halves.addWidget(self._stack)
-        self._halves.addWidget(self.figures)
-        self._halves.setSizes([step(self, 48), step(self, 38)])
         middle.addWidget(self._halves, 1)
+        self._below.addWidget(self.figures)
+        self._below.addWidget(self.sources)
+        self._halves.addWidget(self._stack)
+        self._halves.addWidget(self._below)
+        self._halves.setSizes([step(self, 48), step(self, 38)])
         self._instruments.addWidget(self.where)
         self._instruments.addWidget(self.layers)
-        for splitter in (self._columns, self._instruments, self._halves):
+        for splitter in self._splitters.values():
             splitter.setHandleWidth(1)
             splitter.setChildrenCollapsible(False)
-        for widget, width in (
-            (self.chapters, 21),
-            (centre, 96),
-            (self._instruments, 43),
-        ):
+        widths = ((self.chapters, 21, 0), (centre, 96, 7), (self._instruments, 43, 3))
+        for at, (widget, width, share) in enumerate(widths):
             self._columns.addWidget(widget)
             widget.setMinimumWidth(step(self, min(width, 30) * 0.8))
-        for at, share in enumerate((0, 7, 3)):
             self._columns.setStretchFactor(at, share)
-        self._columns.setSizes([step(self, 21), step(self, 96), step(self, 43)])
+        self._columns.setSizes([step(self, width) for _, width, _ in widths])
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)

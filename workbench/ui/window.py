@@ -98,7 +98,7 @@ class Window(QMainWindow):
         self.close_case()
         self.settings.remember(case.folder)
         self.bench = Bench(case, Drafts(self.settings.drafts, case.folder), self)
-        self.desk = Desk(self.bench, self)
+        self.desk = self._new_desk(self.bench)
         self.desk.restore_state(self.settings.store)
         self._stack.addWidget(self.desk)
         self._stack.setCurrentWidget(self.desk)
@@ -111,6 +111,11 @@ class Window(QMainWindow):
         if self.desk.page:
             self.desk.page.enter()
         return True
+
+    def _new_desk(self, bench: Bench) -> Desk:
+        desk = Desk(bench, lambda: self.commands.all, self)
+        desk.doing.connect(lambda command: command.act())
+        return desk
 
     def _opened_words(self, case: "Case") -> str:
         if case.read_only:
@@ -169,12 +174,13 @@ class Window(QMainWindow):
             return
         shown, old = self.desk.key, self.desk
         old.save_state(self.settings.store)
-        self.desk = Desk(self.bench, self)
+        self.desk = self._new_desk(self.bench)
         self._stack.addWidget(self.desk)
         self._stack.setCurrentWidget(self.desk)
         self._stack.removeWidget(old)
         old.deleteLater()
         self.desk.open_page(shown)
+        self.desk.restore_state(self.settings.store)
 
     # -- its end
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from workbench.figures.palette import CONDITION_ORDER
-from workbench.records import Coat, Dossier, Plane
+from workbench.records import Coat, Dossier, Plane, Source
 from workbench.records.codes import Condition
 from workbench.records.planes import MOST_COATS
 from workbench.trade.showing import Bound, Showing
@@ -47,18 +47,24 @@ class PlaneLine:
         name: The plane in words, without its letter.
         known: What is known of it, by condition.
         worst: Whether most of the failing pull-offs broke here.
+        sources: The pull-offs behind what is known.
     """
 
     plane: Plane
     name: str
     known: tuple[Known, ...] = ()
     worst: bool = False
+    sources: tuple[Source, ...] = ()
+
+    @property
+    def words(self) -> str:
+        """What is known, in words."""
+        return "; ".join(one.words for one in self.known) or "nothing is known"
 
     @property
     def line(self) -> str:
         """All of it in one line."""
-        known = "; ".join(one.words for one in self.known) or "nothing is known"
-        return f"{self.plane}, {self.name}: {known}"
+        return f"{self.plane}, {self.name}: {self.words}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +97,7 @@ def layers_of(
         for plane in _planes(coats)
     ]
     if coats:
-        glue = PlaneLine(Plane("Y"), "within or beside the glue", _glue(strength, system))
+        glue = PlaneLine(Plane("Y"), "within or beside the glue", *_glue(strength, system))
         lines.insert(0, glue)
     return Stack(system, coats, _with_worst(tuple(lines)))
 
@@ -133,7 +139,8 @@ def _line(
         for condition in CONDITION_ORDER
     }
     known = (_known(found, showing) for found in by_condition.values() if found)
-    return PlaneLine(plane, name, tuple(known))
+    sources = tuple(source for group in groups for source in group.sources)
+    return PlaneLine(plane, name, tuple(known), sources=sources)
 
 
 def _known(groups: "list[Group]", showing: Showing) -> Known:
@@ -167,17 +174,19 @@ def _strength(group: "Group", showing: Showing, *, whole: bool) -> str:
     return showing.stress(group.median_mpa, low=group.low_mpa, high=group.high_mpa)
 
 
-def _glue(strength: "StrengthResult | None", system: str) -> tuple[Known, ...]:
-    """Return how many pulls of each condition broke in the glue, wholly or in part."""
+def _glue(
+    strength: "StrengthResult | None", system: str
+) -> "tuple[tuple[Known, ...], bool, tuple[Source, ...]]":
+    """Return what is known of the glue planes, that they are never the worst, and the sources."""
     pulls = [one for one in (strength.pulls if strength else ()) if one.system in {system, ""}]
     pulls = [one for one in pulls if one.film.untouched]
     found = []
     for condition in CONDITION_ORDER:
         here = [one for one in pulls if one.condition is condition]
-        glued = sum(1 for one in here if one.glue > 0)
         if here:
+            glued = sum(1 for one in here if one.glue > 0)
             found.append(Known(condition, glued, len(here)))
-    return tuple(found)
+    return tuple(found), False, tuple(one.source for one in pulls if one.glue > 0)
 
 
 def _with_worst(lines: tuple[PlaneLine, ...]) -> tuple[PlaneLine, ...]:

@@ -11,6 +11,9 @@ from workbench.figures.marks import Marks
 from workbench.ui.bench import Bench
 from workbench.ui.figures.catalogue import FigureChoice, Scene
 
+_PAPER_TEXT_PT = 8.5
+"""Size of text for which the heights of figures are given."""
+
 
 class FigureCanvas(FigureCanvasQTAgg):
     """Owns one bare Figure."""
@@ -27,12 +30,13 @@ class FigureCanvas(FigureCanvasQTAgg):
         self._resized.setInterval(60)
         self._resized.timeout.connect(self._draw_again)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setMinimumHeight(80)
         self.mpl_connect("pick_event", self._on_pick)
 
     def show_figure(self, choice: FigureChoice, scene: Scene) -> None:
         """Draw `choice` from `scene`."""
         self._shown = (choice, scene)
+        inches = choice.height_mm(scene) / 25.4 * scene.look.text_pt / _PAPER_TEXT_PT
+        self.setMinimumHeight(round(inches * self.logicalDpiY()))
         self.setAccessibleName(f"Figure: {choice.title}")
         self._draw_again()
 

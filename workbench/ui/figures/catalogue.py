@@ -49,6 +49,7 @@ class FigureChoice:
         chapter: Where it is shown.
         draw: Draws it and returns what can be picked.
         question: What has to be answered first; None for nothing.
+        height_mm: The least height at which it can be read, at the text size of the report.
     """
 
     key: str
@@ -56,6 +57,7 @@ class FigureChoice:
     chapter: Chapter
     draw: "Callable[[Figure, Scene], Marks]"
     question: Question[Any] | None = None
+    height_mm: Callable[[Scene], float] = lambda _scene: 70.0
 
 
 def _adhesion_plan(figure: "Figure", scene: Scene) -> "Marks":
@@ -67,10 +69,44 @@ def _adhesion_plan(figure: "Figure", scene: Scene) -> "Marks":
     )  # fmt: skip
 
 
+def _adhesion_stack(figure: "Figure", scene: Scene) -> "Marks":
+    from workbench.figures.adhesion_stack import draw_adhesion_stack
+
+    return draw_adhesion_stack(
+        figure, scene.dossier, scene.answer, look=scene.look, selection=scene.selection
+    )
+
+
+def _break_shares(figure: "Figure", scene: Scene) -> "Marks":
+    from workbench.figures.break_shares import draw_break_shares
+
+    return draw_break_shares(
+        figure, scene.dossier, scene.answer, look=scene.look, selection=scene.selection
+    )
+
+
+def _break_shares_height(scene: Scene) -> float:
+    from workbench.figures.break_shares import break_shares_height_mm
+
+    return break_shares_height_mm(scene.answer)
+
+
+def _height(millimetres: float) -> Callable[[Scene], float]:
+    return lambda _scene: millimetres
+
+
 FIGURES: tuple[FigureChoice, ...] = (
     FigureChoice(
+        "adhesion-stack", "Strength by plane", Chapter.FIELD_TESTS, _adhesion_stack,
+        findings.strength, _height(118),
+    ),
+    FigureChoice(
+        "break-shares", "Shares of each break", Chapter.FIELD_TESTS, _break_shares,
+        findings.strength, _break_shares_height,
+    ),
+    FigureChoice(
         "adhesion-plan", "Adhesion on the plan", Chapter.FIELD_TESTS, _adhesion_plan,
-        findings.strength,
+        findings.strength, _height(90),
     ),
 )  # fmt: skip
 

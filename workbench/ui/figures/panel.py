@@ -2,11 +2,12 @@
 
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
+    QScrollArea,
     QStackedLayout,
     QToolButton,
     QVBoxLayout,
@@ -16,7 +17,7 @@ from PySide6.QtWidgets import (
 from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
 from workbench.ui.figures.catalogue import FigureChoice, Scene, figures_of
-from workbench.ui.parts import label
+from workbench.ui.parts import label, tool
 from workbench.ui.theme import is_dark, step
 
 if TYPE_CHECKING:
@@ -24,7 +25,13 @@ if TYPE_CHECKING:
 
 
 class FigurePanel(QWidget):
-    """Shows a figure of the chapter, drawn anew when its records or what is lit change."""
+    """Shows a figure of the chapter, drawn anew when its records or what is lit change.
+
+    Attributes:
+        enlarged: The person wants the figure to take all the room, or no longer.
+    """
+
+    enlarged = Signal()
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Show nothing until a chapter is opened."""
@@ -37,6 +44,11 @@ class FigurePanel(QWidget):
         self._names = QHBoxLayout()
         self._group = QButtonGroup(self)
         self._waiting = label("", "quiet", self)
+        self._room = QScrollArea(self)
+        self._room.setWidgetResizable(True)
+        self._room.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.large = tool("Large", "Give the figure all the room (F11)", self.enlarged.emit, self)
+        self.large.setCheckable(True)
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(0)
@@ -107,7 +119,7 @@ class FigurePanel(QWidget):
 
         if self._canvas is None:
             self._canvas = FigureCanvas(self._bench, self)
-            self._stack.addWidget(self._canvas)
+            self._room.setWidget(self._canvas)
         bench = self._bench
         look = Look(dark=is_dark(self), showing=bench.showing, text_pt=self._text_pt())
         selection = Selection(
@@ -116,7 +128,7 @@ class FigurePanel(QWidget):
         )  # fmt: skip
         scene = Scene(bench.dossier, answer, look, selection, bench.case.original)
         self._canvas.show_figure(choice, scene)
-        self._stack.setCurrentWidget(self._canvas)
+        self._stack.setCurrentWidget(self._room)
 
     def _text_pt(self) -> float:
         """Return the size of text that stands as large in the figure as in the window."""
@@ -145,8 +157,10 @@ class FigurePanel(QWidget):
         self._names.setContentsMargins(step(self), step(self, 0.5), step(self), 0)
         self._names.setSpacing(step(self, 0.25))
         self._names.addStretch()
+        self._names.addWidget(self.large)
         self._stack = QStackedLayout()
         self._stack.addWidget(self._waiting)
+        self._stack.addWidget(self._room)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)

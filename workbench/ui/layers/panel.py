@@ -3,7 +3,7 @@
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from workbench.desk.questions.findings import strength
-from workbench.desk.questions.layers import layers_of, systems_of
+from workbench.desk.questions.layers import PlaneLine, layers_of, systems_of
 from workbench.records import Coat, Plane, Record
 from workbench.ui.bench import Bench
 from workbench.ui.layers.view import StackView
@@ -33,6 +33,10 @@ class LayerPanel(QWidget):
         bench.selection.focused.connect(self._on_focused)
         bench.selection.lit.connect(self._mark)
         self._on_changed()
+
+    def current_line(self) -> PlaneLine | None:
+        """Return the plane under the cursor of the stack."""
+        return self.view.planes.line_at(self.view.currentIndex().row())
 
     def _lay_out(self) -> None:
         self._systems.setAccessibleName("Coating system")

@@ -18,6 +18,11 @@ class Page(QWidget):
         bench.changed.connect(self.renew)
         bench.units_changed.connect(self.renew)
 
+    @property
+    def current(self) -> Source | None:
+        """The record that the page is about now; pages with records say which."""
+        return None
+
     def renew(self) -> None:
         """Fill the page anew now, or when it is next seen."""
         self._stale = True

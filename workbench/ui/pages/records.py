@@ -46,6 +46,12 @@ class RecordsPage(Page):
         bench.selection.focused.connect(self._on_focused)
         bench.selection.lit.connect(self._on_lit)
 
+    @property
+    def current(self) -> Source | None:
+        """The record in the form."""
+        record = self.form.form.record
+        return record.source if record else None
+
     def fill(self) -> None:
         """Show the records as they are now."""
         self._columns = columns_of(self.bench.dossier, self.kind, self.bench.showing)

@@ -1,0 +1,206 @@
+"""What keeps a case from being finished, each point with its place and what would close it."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from workbench.records import (
+    Area,
+    Document,
+    Dossier,
+    Effect,
+    LabResult,
+    Opinion,
+    Photo,
+    Record,
+    Sample,
+    SitePlan,
+    Source,
+)
+from workbench.records.codes import Chapter, Condition, DocumentStatus, Purpose
+
+_NOT_FROM_SITE = {Purpose.REFERENCE, Purpose.BLANK, Purpose.TEST_PANEL}
+
+Kept = Callable[[str], object]
+"""Gives the original that records call by a name, or None."""
+
+
+class Sort(StrEnum):
+    """What kind of point it is, the ones that weigh most first."""
+
+    CUSTODY = "custody"
+    DOUBT = "doubt"
+    QUESTION = "question"
+    STATEMENT = "statement"
+    MISSING = "missing"
+    DOCUMENT = "document"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenPoint:
+    """One open point.
+
+    Attributes:
+        sort: What kind of point it is.
+        chapter: The chapter where it is closed.
+        words: What is open.
+        remedy: What would close it.
+        sources: The records it concerns; none where it is the case.
+        grave: Whether the evidence itself is touched.
+        rule: The rule of a doubt, under which it is answered; empty for other points.
+    """
+
+    sort: Sort
+    chapter: Chapter
+    words: str
+    remedy: str
+    sources: tuple[Source, ...] = ()
+    grave: bool = False
+    rule: str = ""
+
+    @property
+    def about(self) -> str:
+        """What it concerns in a few words: "P-12", "60 records, P-01 to P-60"."""
+        labels = [source.label for source in self.sources]
+        if len(labels) < 4:
+            return ", ".join(labels)
+        return f"{len(labels)} records, {labels[0]} to {labels[-1]}"
+
+
+def open_points(dossier: Dossier, kept: Kept = lambda _name: True) -> tuple[OpenPoint, ...]:
+    """Return every open point of a case, those that weigh most first.
+
+    Args:
+        dossier: The case.
+        kept: Gives the original of a name; without it, files are taken to be there.
+    """
+    found = (
+        *_breaches(dossier),
+        *_doubts(dossier),
+        *_questions(dossier),
+        *_statements(dossier),
+        *_unsaid(dossier),
+        *_files(dossier, kept),
+        *_documents(dossier),
+    )
+    order = list(Sort)
+    return tuple(sorted(found, key=lambda one: (not one.grave, order.index(one.sort))))
+
+
+def _about(record: Record, sort: Sort, words: str, remedy: str) -> OpenPoint:
+    return OpenPoint(
+        sort=sort, chapter=record.chapter, words=words, remedy=remedy, sources=(record.source,)
+    )
+
+
+def _breaches(dossier: Dossier) -> Iterator[OpenPoint]:
+    from workbench.custody.rules import breaches
+
+    for one in breaches(dossier):
+        yield OpenPoint(
+            sort=Sort.CUSTODY,
+            chapter=Chapter.SAMPLES,
+            words=one.words,
+            remedy=one.remedy,
+            sources=(Source(Sample.noun, one.sample),),
+            grave=one.grave,
+        )
+
+
+def _doubts(dossier: Dossier) -> Iterator[OpenPoint]:
+    """Return the doubts that nobody has answered, the same doubt of many records once."""
+    from workbench.analysis.doubts import Doubt, doubts_of
+
+    alike: dict[tuple[str, str], list[Doubt]] = {}
+    for one in doubts_of(dossier):
+        if one.is_open:
+            alike.setdefault((str(one.rule), one.words), []).append(one)
+    for (rule, words), doubts in alike.items():
+        record = dossier.resolve(doubts[0].source)
+        yield OpenPoint(
+            sort=Sort.DOUBT,
+            chapter=record.chapter if record else Chapter.FIELD_TESTS,
+            words=words,
+            remedy="answer it with a reason, or test again",
+            sources=tuple(one.source for one in doubts),
+            grave=doubts[0].effect is not Effect.NONE,
+            rule=rule,
+        )
+
+
+def _questions(dossier: Dossier) -> Iterator[OpenPoint]:
+    answered = {one.question for one in dossier.all(Opinion)}
+    if not dossier.questions:
+        yield OpenPoint(
+            sort=Sort.QUESTION, chapter=Chapter.BACKGROUND, words="no question is put",
+            remedy="write the questions of the instruction under case entries, as “question 1”",
+        )  # fmt: skip
+    for at, question in enumerate(dossier.questions, 1):
+        if question not in answered and f"question {at}" not in answered:
+            yield OpenPoint(
+                sort=Sort.QUESTION,
+                chapter=Chapter.CAUSES,
+                words=f"question {at} has no opinion yet: {question}",
+                remedy="write an opinion that answers it, or say that it cannot be answered",
+            )
+
+
+def _statements(dossier: Dossier) -> Iterator[OpenPoint]:
+    for one in dossier.all(Opinion):
+        if not one.basis.strip():
+            yield _about(
+                one, Sort.STATEMENT, f"opinion {one.ref} names nothing that it rests on",
+                "name the records it rests on",
+            )  # fmt: skip
+        if not one.signed:
+            yield _about(one, Sort.STATEMENT, f"opinion {one.ref} is not signed", "sign it")
+
+
+def _unsaid(dossier: Dossier) -> Iterator[OpenPoint]:
+    """Return what should be said and is not: conditions, controls, places, keys of the case."""
+    for key in ("reference", "title", "time zone"):
+        if not dossier.entry(key):
+            yield OpenPoint(
+                sort=Sort.MISSING, chapter=Chapter.BACKGROUND, words=f"the case has no {key}",
+                remedy=f"write it under case entries, as “{key}”",
+            )  # fmt: skip
+    for area in dossier.all(Area):
+        if area.condition is Condition.UNKNOWN:
+            yield _about(
+                area, Sort.MISSING, f"the condition of area {area.ref} is unknown",
+                "look, and say whether it fails",
+            )  # fmt: skip
+    for sample in dossier.all(Sample):
+        from_site = sample.purpose not in _NOT_FROM_SITE
+        if from_site and not sample.at and not sample.parent:
+            yield _about(
+                sample, Sort.MISSING, f"sample {sample.ref} says neither place nor parent",
+                "say where it was taken",
+            )  # fmt: skip
+
+
+def _files(dossier: Dossier, kept: Kept) -> Iterator[OpenPoint]:
+    for kind in (Photo, Document, LabResult, SitePlan):
+        for record in dossier.all(kind):
+            name = getattr(record, "file", "")
+            if name and kept(name) is None:
+                yield _about(
+                    record, Sort.MISSING, f"the file {name} is not in the case",
+                    "take it in, or correct its name",
+                )  # fmt: skip
+    for photo in dossier.all(Photo):
+        if not photo.at or not photo.caption:
+            lack = "place" if not photo.at else "caption"
+            yield _about(
+                photo, Sort.MISSING, f"photograph {photo.ref or photo.file} has no {lack}",
+                f"give it its {lack}",
+            )  # fmt: skip
+
+
+def _documents(dossier: Dossier) -> Iterator[OpenPoint]:
+    for one in dossier.all(Document):
+        if one.status is DocumentStatus.REQUESTED:
+            yield _about(
+                one, Sort.DOCUMENT, f"document {one.ref}, {one.name}, was asked for and not sent",
+                "remind, or record that it was refused, lost or never existed",
+            )  # fmt: skip

@@ -1,0 +1,80 @@
+"""Every page there is: those of the record types, and those that are more than a table."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+
+from workbench.desk.questions.chapters import kinds_of, plural
+from workbench.records import Dossier, Record
+from workbench.records.codes import Chapter
+from workbench.ui.bench import Bench
+from workbench.ui.pages.page import Page
+
+
+@dataclass(frozen=True, slots=True)
+class PageSpec:
+    """One page.
+
+    Attributes:
+        key: What it is found under; the noun for a page of records.
+        title: What it is called.
+        chapter: The chapter it stands in; None for those reached by other ways.
+        make: Makes it.
+        kind: The record type whose table it is; None for others.
+    """
+
+    key: str
+    title: str
+    chapter: Chapter | None
+    make: Callable[[Bench], Page]
+    kind: type[Record] | None = None
+
+    def count(self, dossier: Dossier) -> int | None:
+        """Return how many records it holds; None where it holds none."""
+        return len(dossier.all(self.kind)) if self.kind else None
+
+
+OPEN_POINTS = "open-points"
+TAKING_IN = "taking-in"
+
+
+def _made(module: str, name: str) -> Callable[[Bench], Page]:
+    """Return what makes the page class `name`, imported when it is first wanted."""
+
+    def make(bench: Bench) -> Page:
+        page = getattr(import_module(f"workbench.ui.pages.{module}"), name)(bench)
+        if not isinstance(page, Page):
+            raise TypeError(f"{name} is no page")
+        return page
+
+    return make
+
+
+_APART: tuple[PageSpec, ...] = (
+    PageSpec(OPEN_POINTS, "Open points", None, _made("open_points", "OpenPointsPage")),
+    PageSpec(TAKING_IN, "Take in", None, _made("taking_in", "TakingInPage")),
+)
+_BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {}
+
+
+@cache
+def pages_of(chapter: Chapter) -> tuple[PageSpec, ...]:
+    """Return the pages of a chapter in their order."""
+    return (*_BEFORE.get(chapter, ()), *(_of_kind(kind) for kind in kinds_of(chapter)))
+
+
+@cache
+def page_called(key: str) -> PageSpec | None:
+    """Return the page with a key, or None where there is none."""
+    everywhere = (*(page for chapter in Chapter for page in pages_of(chapter)), *_APART)
+    return next((page for page in everywhere if page.key == key), None)
+
+
+def _of_kind(kind: type[Record]) -> PageSpec:
+    def make(bench: Bench) -> Page:
+        from workbench.ui.pages.records import RecordsPage
+
+        return RecordsPage(bench, kind)
+
+    return PageSpec(kind.noun, plural(kind), kind.chapter, make, kind)

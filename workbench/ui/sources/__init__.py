@@ -1,0 +1,1 @@
+"""How do you know? The tree of sources behind anything shown."""
