@@ -131,7 +131,21 @@ def test_a_sheet_without_temperature_stands_as_it_is() -> None:
 
 def test_nothing_to_go_by_gives_nothing() -> None:
     assert tempered([], 20) is None
-    assert tempered(SHEET, None) is None
+    assert tempered([], None) is None
+
+
+def test_without_a_temperature_the_longest_and_the_shortest_time_stand_side_by_side() -> None:
+    found = tempered(SHEET, None)
+    assert found
+    assert found.other
+    assert (found.hours, found.other.hours, found.rests) == (48, 12, Rests.NOT_RECORDED)
+
+
+def test_no_limit_at_one_temperature_says_nothing_of_another() -> None:
+    assert tempered([TimeAt(10, 48), TimeAt(30, math.inf)], 20) is None
+    endless = tempered([TimeAt(10, math.inf), TimeAt(30, math.inf)], 20)
+    assert endless
+    assert endless.hours == math.inf
 
 
 @given(st.floats(-10, 50), st.floats(-10, 50))

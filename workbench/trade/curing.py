@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 _GAS_CONSTANT = 8.314462618
+_SAME_K = 0.5
 DOUBLING_K = 10.0
 """K of cooling that doubles a time: a rule of thumb (READ in four trade pages), not data."""
 
@@ -17,6 +18,7 @@ class Rests(StrEnum):
     BETWEEN = "between two rows of the data sheet"
     RULE = "rule of thumb: doubles for each 10 °C colder"
     UNTEMPERED = "data sheet, which names no temperature"
+    NOT_RECORDED = "data sheet; the temperature that was there is not recorded"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +41,13 @@ class Tempered:
     Attributes:
         hours: The time.
         rests: What it rests on.
+        other: A row of the data sheet that may hold as well: the one that the rule of thumb goes
+            on from, or that of another temperature where none is recorded.
     """
 
     hours: float
     rests: Rests
+    other: TimeAt | None = None
 
 
 def time_at(hours: float, at_c: float, celsius: float, doubling_k: float = DOUBLING_K) -> float:
@@ -59,24 +64,41 @@ def tempered(
 ) -> Tempered | None:
     """Return the time at `celsius` °C: from the data sheet where it has it, else by the rule.
 
-    Between two rows the logarithm of the time is taken to run straight. Beyond the last row the
-    rule of thumb goes on from it. None where there is nothing to go by.
+    Within half a degree a row is taken as it stands. Between two rows the logarithm of the time
+    is taken to run straight. Beyond the last row the rule of thumb goes on from it. None where
+    there is nothing to go by. Without a temperature the longest time of the sheet is returned,
+    the shortest beside it. An infinite time says that there is no limit.
     """
     untempered = [row for row in rows if row.celsius is None]
     known = sorted((row.celsius, row.hours) for row in rows if row.celsius is not None)
-    if not known or celsius is None:
-        only = untempered or ([TimeAt(*known[0])] if len(known) == 1 else [])
-        return Tempered(only[0].hours, Rests.UNTEMPERED) if only else None
-    below = [row for row in known if row[0] <= celsius]
-    above = [row for row in known if row[0] >= celsius]
-    if not below or not above:
-        at_c, hours = known[0] if not below else known[-1]
-        return Tempered(time_at(hours, at_c, celsius, doubling_k), Rests.RULE)
-    (cool_c, cool_h), (warm_c, warm_h) = below[-1], above[0]
-    if cool_c == celsius:
-        return Tempered(cool_h, Rests.TABLE)
+    if not known:
+        return Tempered(untempered[0].hours, Rests.UNTEMPERED) if untempered else None
+    if celsius is None:
+        least, *_, most = sorted([known[0], *known], key=lambda row: row[1])
+        return Tempered(most[1], Rests.NOT_RECORDED, TimeAt(*least))
+    near_c, near_h = min(known, key=lambda row: abs(row[0] - celsius))
+    if abs(near_c - celsius) <= _SAME_K:
+        return Tempered(near_h, Rests.TABLE)
+    below = [row for row in known if row[0] < celsius]
+    above = [row for row in known if row[0] > celsius]
+    if below and above:
+        return _between(below[-1], above[0], celsius)
+    by_rule = time_at(near_h, near_c, celsius, doubling_k)
+    return Tempered(by_rule, Rests.RULE, TimeAt(near_c, near_h))
+
+
+def _between(
+    cool: tuple[float, float], warm: tuple[float, float], celsius: float
+) -> Tempered | None:
+    (cool_c, cool_h), (warm_c, warm_h) = cool, warm
+    if cool_h == warm_h:
+        return Tempered(cool_h, Rests.BETWEEN)
+    if math.inf in (cool_h, warm_h):
+        return None
     share = (celsius - cool_c) / (warm_c - cool_c)
-    return Tempered(cool_h * (warm_h / cool_h) ** share, Rests.BETWEEN)
+    if min(cool_h, warm_h) <= 0:
+        return Tempered(cool_h + share * (warm_h - cool_h), Rests.BETWEEN)
+    return Tempered(cool_h * math.pow(warm_h / cool_h, share), Rests.BETWEEN)
 
 
 def activation_energy_kj_mol(cool_c: float, warm_c: float, ratio: float = 2.0) -> float:

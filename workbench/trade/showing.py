@@ -41,12 +41,14 @@ class Kind:
         us: Unit of the US system; the same where the trade uses one unit only.
         steps: For values below so much (SI): the smallest step shown, in SI and in US units.
         difference: Whether it is a difference of temperatures.
+        trimmed: Whether zeros at the end are left off, as of nominal sizes.
     """
 
     si: str
     us: str
     steps: tuple[tuple[float, float, float], ...]
     difference: bool = False
+    trimmed: bool = False
 
 
 _ANY = math.inf
@@ -54,7 +56,7 @@ STRESS = Kind("MPa", "psi", ((1, 0.01, 1), (_ANY, 0.1, 10)))
 STRESS_RATE = Kind("MPa/s", "psi/s", ((0.1, 0.001, 0.1), (_ANY, 0.01, 1)))
 FORCE = Kind("N", "lbf", ((_ANY, 1, 0.1),))
 THICKNESS = Kind("um", "mil", ((10, 0.1, 0.01), (_ANY, 1, 0.1)))
-SIZE = Kind("mm", "in", ((10, 0.1, 0.01), (_ANY, 1, 0.01)))
+SIZE = Kind("mm", "in", ((100, 0.1, 0.01), (_ANY, 1, 0.1)), trimmed=True)
 LENGTH = Kind("m", "ft", ((_ANY, 0.1, 0.1),))
 AREA = Kind("m2", "ft2", ((10, 0.1, 1), (_ANY, 1, 1)))
 VOLUME = Kind("L", "gal", ((10, 0.01, 0.01), (_ANY, 0.1, 0.1)))
@@ -136,7 +138,8 @@ class _Side(NamedTuple):
 
     def number(self, si: float) -> str:
         moved = convert_difference if self.kind.difference else convert
-        return rounded(moved(si, self.kind.si, self.unit), self.step)
+        text = rounded(moved(si, self.kind.si, self.unit), self.step)
+        return text.rstrip("0").rstrip(".") if self.kind.trimmed and "." in text else text
 
     def finer(self, si: float, apart_from: float | None) -> "_Side":
         side = self

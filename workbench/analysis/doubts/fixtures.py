@@ -3,9 +3,10 @@
 from collections.abc import Iterable
 from math import isclose
 
-from workbench.analysis.doubts.ground import Ground, measured
+from workbench.analysis.doubts.ground import Ground
 from workbench.analysis.doubts.results import Doubt, Rule
-from workbench.records import Effect, Limit, PullOff
+from workbench.analysis.measured import measured
+from workbench.records import Effect, Limit, PullOff, Quantity
 from workbench.records.codes import Chemistry
 from workbench.trade.basis import PRACTICE, Basis, Status
 from workbench.trade.methods import Condition
@@ -84,11 +85,16 @@ def _cure(ground: Ground, pull: PullOff) -> Iterable[Doubt]:
 
 def _rescaled(ground: Ground, pull: PullOff) -> Iterable[Doubt]:
     used, calibrated = measured(pull.fixture, "mm"), measured(pull.calibrated_for, "mm")
-    if used and calibrated and not isclose(used, calibrated):
-        size, other = (ground.showing.value(SIZE, mm) for mm in (used, calibrated))
+    read = ground.stresses[pull.id].mpa is not None
+    if read and used and calibrated and not isclose(used, calibrated):
+        size, other = _sizes(ground, pull.fixture, pull.calibrated_for)
         factor = rescaled(1, calibrated, used)
         words = f"gauge calibrated for {other}, used on {size}: reading taken times {factor:.3g}"
         yield Doubt.about(pull, Rule.RESCALED, words, Basis("equal force", Status.COMPUTED))
+
+
+def _sizes(ground: Ground, *sizes: Quantity | None) -> list[str]:
+    return [ground.showing.quantity(size) for size in sizes if size]
 
 
 def _size(ground: Ground, pull: PullOff) -> Iterable[Doubt]:
@@ -98,7 +104,7 @@ def _size(ground: Ground, pull: PullOff) -> Iterable[Doubt]:
         return
     inside = asked.least * (1 - _SIZE_TOLERANCE) <= size <= asked.most * (1 + _SIZE_TOLERANCE)
     if not inside:
-        said = ground.showing.value(SIZE, size)
+        (said,) = _sizes(ground, pull.fixture)
         words = f"fixture of {said}; usual for {pull.method}: {_range(ground, asked)}"
         yield Doubt.about(pull, Rule.FIXTURE_SIZE, words, asked.basis)
 

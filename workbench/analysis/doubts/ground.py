@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TypeVar
 
+from workbench.analysis.measured import measured
 from workbench.records import (
     Area,
     AreaEvent,
@@ -15,7 +16,6 @@ from workbench.records import (
     Location,
     Measurement,
     PullOff,
-    Quantity,
     Rating,
     SurveyEntry,
     Thickness,
@@ -26,7 +26,7 @@ from workbench.trade.methods import Condition, Method, method
 from workbench.trade.pull_off import Stress, stress_of
 from workbench.trade.settings import Settings
 from workbench.trade.showing import Showing
-from workbench.trade.units import UnitError, convert, in_unit
+from workbench.trade.units import UnitError, convert
 
 T = TypeVar("T")
 K = TypeVar("K", bound=Hashable)
@@ -162,14 +162,6 @@ class Ground:
     def _timed_events(self) -> list[tuple[datetime, datetime, AreaEvent]]:
         zone, held = self.dossier.zone, self.dossier.all(AreaEvent)
         return [(one.start.start(zone), (one.end or one.start).end(zone), one) for one in held]
-
-
-def measured(quantity: Quantity | None, unit: str, default_unit: str = "") -> float | None:
-    """Return a quantity in `unit`; None where there is none, or one that is no such thing."""
-    try:
-        return in_unit(quantity, unit, default_unit) if quantity else None
-    except UnitError:
-        return None
 
 
 def mean_um(reading: Thickness) -> float | None:

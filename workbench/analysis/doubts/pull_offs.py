@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable
 
-from workbench.analysis.doubts.ground import Ground, measured
+from workbench.analysis.doubts.ground import Ground
 from workbench.analysis.doubts.results import Doubt, Rule
+from workbench.analysis.measured import measured
 from workbench.records import Effect, Instrument, PullOff
 from workbench.records.codes import YesNo
 from workbench.trade.basis import PRACTICE, Basis, Status

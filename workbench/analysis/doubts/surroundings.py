@@ -3,8 +3,9 @@
 from collections.abc import Iterable
 from datetime import timedelta
 
-from workbench.analysis.doubts.ground import Ground, measured
+from workbench.analysis.doubts.ground import Ground
 from workbench.analysis.doubts.results import Doubt, Rule
+from workbench.analysis.measured import measured
 from workbench.records import Area, AreaEvent, Effect, Measurement, PullOff, Rating, Weather, When
 from workbench.records.codes import Event, YesNo
 from workbench.trade.basis import PRACTICE

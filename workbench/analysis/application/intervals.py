@@ -1,0 +1,192 @@
+"""Intervals: how long a coat waited for the next one and for service, against its window.
+
+An interval runs from the end of one coat to the start of the next. Where only days are recorded
+it lies between two numbers, and a verdict follows only when both are on one side of the limit.
+"""
+
+import math
+from collections.abc import Iterable
+from dataclasses import replace
+from statistics import fmean
+
+from workbench.analysis.application.judging import Asked, Found, judge
+from workbench.analysis.application.laid import Laid, Log, Moment, hours, worst
+from workbench.analysis.application.results import Aspect, Check, Verdict
+from workbench.analysis.limits import limits_on
+from workbench.analysis.measured import measured
+from workbench.records import AreaEvent, Limit, RecoatWindow
+from workbench.records.codes import Event, Quality, YesNo
+from workbench.trade.curing import Rests, Tempered, TimeAt, tempered
+from workbench.trade.showing import HOURS
+
+_IN_SERVICE = frozenset({Event.IN_SERVICE, Event.IMMERSED})
+
+
+def interval_checks(log: Log) -> Iterable[Check]:
+    """Return the intervals between coats, and from the last coat to service."""
+    for below in log.coats:
+        above = log.after(below)
+        if above and below.order > 0:
+            yield from _recoat(log, below, above)
+        elif above is None:
+            yield from _service(log, below)
+
+
+def window_after(
+    log: Log, below: Laid, above: Laid | None
+) -> tuple[Tempered | None, Tempered | None]:
+    """Return the shortest and the longest time to the next coat at the temperature that was.
+
+    None where the data sheet does not say; infinity where it says that there is no maximum.
+    """
+    rows = _rows(log, below, above)
+    celsius = _mean_celsius(log, below, above)
+    shortest = [TimeAt(_at(row), told) for row in rows if (told := _least_h(row)) is not None]
+    longest = [TimeAt(_at(row), told) for row in rows if (told := _most_h(row)) is not None]
+    return (
+        tempered(shortest, celsius, log.settings.doubling_k),
+        tempered(longest, celsius, log.settings.doubling_k),
+    )
+
+
+def waited(below: Laid, above: Laid) -> tuple[float, float] | None:
+    """Return between how many hours lay between two coats; None where a time is blank."""
+    if below.end is None or above.start is None:
+        return None
+    return _between(below.end, above.start)
+
+
+def _between(end: Moment, start: Moment) -> tuple[float, float]:
+    least, most = hours(start.first - end.last), hours(start.last - end.first)
+    return max(0.0, least), max(0.0, most)
+
+
+def _recoat(log: Log, below: Laid, above: Laid) -> Iterable[Check]:
+    shortest, longest = window_after(log, below, above)
+    stands = _stands([row.source_text for row in _rows(log, below, above)], shortest, longest)
+    by_first = Asked(least=_finite(shortest), most=_finite(longest), source=stands)
+    by_other = Asked(least=_finite(shortest, other=True), most=_finite(longest, other=True))
+    if by_first.something:
+        found = _waited(log, below, above)
+        check = judge(below, Aspect.RECOAT, HOURS, found, by_first, log.showing)
+        yield _settled(check, judge(below, Aspect.RECOAT, HOURS, found, by_other, log.showing))
+
+
+def _finite(limit: Tempered | None, *, other: bool = False) -> float | None:
+    """Return a limit in hours, or the other one that may hold as well; None for no limit."""
+    if limit is None:
+        return None
+    hours_ = limit.other.hours if other and limit.other else limit.hours
+    return hours_ if math.isfinite(hours_) else None
+
+
+def _settled(check: Check, other: Check) -> Check:
+    """Return a check; open where another limit, which may hold as well, says otherwise."""
+    if check.verdict is other.verdict:
+        return check
+    words = f"{check.words}; by a row of the data sheet as it stands: {other.verdict}"
+    return replace(check, verdict=Verdict.OPEN, words=words)
+
+
+def _waited(log: Log, below: Laid, above: Laid) -> Found:
+    span = waited(below, above)
+    sources = (*below.sources, *above.sources)
+    if span is None:
+        blank = "end" if below.end is None else "start"
+        coat = below if below.end is None else above
+        return Found(said=f"the {blank} of {coat.name} is not recorded", sources=sources)
+    celsius = _mean_celsius(log, below, above)
+    at = f" at {log.showing.temperature(celsius)}" if celsius is not None else ""
+    abraded = ", abraded before" if any(r.abraded is YesNo.YES for r in above.rows) else ""
+    return Found(
+        low=span[0],
+        high=span[1],
+        said=f"{below.name} to {above.name}{at}{abraded}",
+        quality=worst([below.quality, above.quality]),
+        sources=sources,
+    )
+
+
+def _stands(sources: list[str], *limits: Tempered | None) -> str:
+    """Return where a window stands, and what it rests on where not on the data sheet itself."""
+    rests = [str(one.rests) for one in limits if one and one.rests is not Rests.TABLE]
+    return "; ".join(dict.fromkeys([*filter(None, sources), *rests]))
+
+
+def _rows(log: Log, below: Laid, above: Laid | None) -> tuple[RecoatWindow, ...]:
+    """Return the rows of the data sheet for a pair of coats; those that name the upper first."""
+    product = below.coat.product if below.coat else ""
+    upper = above.coat.product if above and above.coat else ""
+    rows = [r for r in log.dossier.all(RecoatWindow) if product and r.product == product]
+    named = [row for row in rows if upper and row.on_top == upper]
+    return tuple(named or [row for row in rows if not row.on_top])
+
+
+def _mean_celsius(log: Log, below: Laid, above: Laid | None) -> float | None:
+    """Return the mean surface temperature between two coats, else of the air, else None."""
+    if below.end is None:
+        return None
+    last = above.start.last if above and above.start else below.end.last
+    rows = [row for _, row in log.weather(below.area, below.end.first, last)]
+    own = [row for laid in (below, above) if laid for row in laid.rows]
+    air = [row.air for row in rows] + [row.air for row in own]
+    for held in ([row.surface for row in rows], [row.surface for row in own], air):
+        read = [measured(one, "degC", "degC") for one in held]
+        if known := [one for one in read if one is not None]:
+            return fmean(known)
+    return None
+
+
+def _at(row: RecoatWindow) -> float | None:
+    return measured(row.at_temperature, "degC", "degC")
+
+
+def _least_h(row: RecoatWindow) -> float | None:
+    return measured(row.min_interval, "h", "h")
+
+
+def _most_h(row: RecoatWindow) -> float | None:
+    if row.max_interval is None:
+        return None
+    if row.max_interval.word == "none":
+        return math.inf
+    return measured(row.max_interval.quantity, "h", "h")
+
+
+def _service(log: Log, last: Laid) -> Iterable[Check]:
+    """Check the time from the last coat to service against what the data sheet asks."""
+    limits = limits_on(log.dossier, "cure_to_service", last.area, last.coat)
+    event = _first_service(log, last)
+    if not limits or event is None:
+        return
+    celsius = _mean_celsius(log, last, None)
+    rows = [TimeAt(_limit_at(one), told) for one in limits if (told := _limit_h(one)) is not None]
+    least = tempered(rows, celsius, log.settings.doubling_k)
+    if least is None:
+        return
+    sources = (*last.sources, event.source)
+    if last.end is None:
+        found = Found(said=f"the end of {last.name} is not recorded", sources=sources)
+    else:
+        low, high = _between(last.end, log.moment(event.start))
+        said = f"{last.name} to {event.event.replace('_', ' ')}"
+        quality = worst([last.quality, event.quality or Quality.FAIR])
+        found = Found(low=low, high=high, said=said, quality=quality, sources=sources)
+    asked = Asked(least=_finite(least), source=_stands([limits[0].source_text], least))
+    check = judge(last, Aspect.SERVICE, HOURS, found, asked, log.showing)
+    by_other = Asked(least=_finite(least, other=True))
+    yield _settled(check, judge(last, Aspect.SERVICE, HOURS, found, by_other, log.showing))
+
+
+def _limit_at(limit: Limit) -> float | None:
+    return measured(limit.at_temperature, "degC", "degC")
+
+
+def _limit_h(limit: Limit) -> float | None:
+    return measured(limit.minimum, "h", "h")
+
+
+def _first_service(log: Log, last: Laid) -> AreaEvent | None:
+    places = {"", last.area.ref, *(one.ref for one in log.around(last.area))}
+    held = [e for e in log.dossier.all(AreaEvent) if e.event in _IN_SERVICE and e.area in places]
+    return min(held, key=lambda e: e.start.start(log.dossier.zone), default=None)
