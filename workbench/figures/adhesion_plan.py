@@ -17,6 +17,7 @@ from matplotlib.patches import Patch
 from matplotlib.patheffects import withStroke
 from numpy.typing import NDArray
 
+from workbench.analysis.pattern.space import Surface
 from workbench.analysis.strength.results import Pull, StrengthResult
 from workbench.figures.look import CONDITION_ORDER, MAGNITUDES, Look, plane_marker
 from workbench.figures.markers import ARROW_DOWN, ARROW_UP, FADED, faded
@@ -39,6 +40,7 @@ def draw_adhesion_plan(
     *,
     look: Look | None = None,
     picture: FindPicture = no_picture,
+    surface: Surface | None = None,
     selection: Selection = NOTHING_CHOSEN,
 ) -> Marks:
     """Draw each pull on untouched film where it was made, and return what can be picked.
@@ -53,6 +55,7 @@ def draw_adhesion_plan(
         result: What the pull-offs say.
         look: How it is drawn.
         picture: Gives the file of the plan's drawing.
+        surface: Values between the readings; where they are not defensible it is hatched.
         selection: What is lit up; the rest is faded.
     """
     look = look or Look()
@@ -64,6 +67,7 @@ def draw_adhesion_plan(
     _frame(axes, dossier, placed)
     if placed:
         norm = _norm([one.pull for one in placed], look)
+        _between(axes, surface, norm, look)
         marks += _points(axes, placed, norm, look, selection)
         _colour_bar(figure, norm, look)
     scale_bar(axes, look)
@@ -98,6 +102,24 @@ def _placed(dossier: Dossier, pulls: Sequence[Pull]) -> list[Placed]:
 def _norm(pulls: Iterable[Pull], look: Look) -> Normalize:
     highest = max(pull.mpa for pull in pulls) * look.per_si(STRESS)
     return Normalize(0, highest)
+
+
+def _between(axes: Axes, surface: Surface | None, norm: Normalize, look: Look) -> None:
+    """Draw values between readings where that is defensible, and a hatch where it is not."""
+    if surface is None:
+        return
+    shown = np.ma.masked_where(~surface.defensible, surface.values * look.per_si(STRESS))
+    axes.pcolormesh(
+        surface.x, surface.y, shown, cmap=MAGNITUDES, norm=norm, alpha=0.35, zorder=0.5,
+        shading="nearest", linewidth=0, rasterized=True,
+    )  # fmt: skip
+    hatched = axes.contourf(
+        surface.x, surface.y, ~surface.defensible, levels=[0.5, 1.5], colors="none",
+        hatches=["\\\\\\"], zorder=0.6,
+    )  # fmt: skip
+    hatched.set_edgecolor(look.scheme.muted)
+    hatched.set_linewidth(0)
+    hatched.set_hatch_linewidth(0.3)
 
 
 def _points(

@@ -99,7 +99,7 @@ def _of_waits(dossier: Dossier) -> Iterable[Grouping]:
             for below, above in pairs
         }
         yield Grouping(
-            name=f"wait between {_coat_words(dossier, order)} and the next",
+            name=f"wait after {_coat_words(dossier, order)}",
             kind="wait",
             values={area: f"{wait:.0f} h" for area, wait in hours.items()},
             numbers=hours,

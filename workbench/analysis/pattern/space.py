@@ -10,6 +10,8 @@ from scipy.spatial import Delaunay, QhullError, cKDTree
 
 from workbench.analysis.comparison.ranks import Shift, rank_test, shift
 from workbench.analysis.pattern.results import SpatialDependence
+from workbench.analysis.strength.results import Pull
+from workbench.records import Dossier, Location
 
 Floats = NDArray[np.float64]
 
@@ -99,6 +101,32 @@ def dependence(places: Floats, values: Floats, *, seed: int = 0) -> SpatialDepen
         p=(at_least + 1) / (_PERMUTATIONS + 1),
         places=values.size,
         neighbours=_NEIGHBOURS,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Readings:
+    """The readings of pull-offs at their places: what the weakest plane bore there.
+
+    Attributes:
+        places: Coordinates in metres, shape (n, 2); those of one spot are averaged.
+        mpa: Mean reading at each place.
+    """
+
+    places: Floats
+    mpa: Floats
+
+
+def readings_at(dossier: Dossier, pulls: Sequence[Pull]) -> Readings:
+    """Return the readings of `pulls` on untouched film that have a place."""
+    at: dict[tuple[float, float], list[float]] = {}
+    for pull in pulls:
+        location = dossier.find(Location, pull.location)
+        if pull.film.untouched and location and location.x and location.y:
+            at.setdefault((location.x.value, location.y.value), []).append(pull.mpa)
+    return Readings(
+        places=np.array(list(at), float).reshape(-1, 2),
+        mpa=np.array([sum(read) / len(read) for read in at.values()]),
     )
 
 
