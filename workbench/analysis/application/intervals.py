@@ -27,7 +27,8 @@ def interval_checks(log: Log) -> Iterable[Check]:
     for below in log.coats:
         above = log.after(below)
         if above and below.order > 0:
-            yield from _recoat(log, below, above)
+            if check := recoat_check(log, below, above):
+                yield check
         elif above is None:
             yield from _service(log, below)
 
@@ -61,15 +62,19 @@ def _between(end: Moment, start: Moment) -> tuple[float, float]:
     return max(0.0, least), max(0.0, most)
 
 
-def _recoat(log: Log, below: Laid, above: Laid) -> Iterable[Check]:
+def recoat_check(log: Log, below: Laid, above: Laid) -> Check | None:
+    """Return the interval between two coats against its window; None where none is known."""
     shortest, longest = window_after(log, below, above)
     stands = _stands([row.source_text for row in _rows(log, below, above)], shortest, longest)
-    by_first = Asked(least=_finite(shortest), most=_finite(longest), source=stands)
-    by_other = Asked(least=_finite(shortest, other=True), most=_finite(longest, other=True))
-    if by_first.something:
-        found = _waited(log, below, above)
-        check = judge(below, Aspect.RECOAT, HOURS, found, by_first, log.showing)
-        yield _settled(check, judge(below, Aspect.RECOAT, HOURS, found, by_other, log.showing))
+    first = Asked(least=_finite(shortest), most=_finite(longest), source=stands)
+    other = Asked(least=_finite(shortest, other=True), most=_finite(longest, other=True))
+    if not first.something:
+        return None
+    found = _waited(log, below, above)
+    check, beside = (
+        judge(below, Aspect.RECOAT, HOURS, found, asked, log.showing) for asked in (first, other)
+    )
+    return _settled(check, beside)
 
 
 def _finite(limit: Tempered | None, *, other: bool = False) -> float | None:

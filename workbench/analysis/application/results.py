@@ -5,7 +5,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from workbench.records import Source
-from workbench.records.codes import Event, Quality
+from workbench.records.codes import Condition, Event, Quality
 from workbench.trade.curing import Rests
 from workbench.trade.showing import Kind
 
@@ -124,6 +124,8 @@ class Opening:
         closes: When it must be on at the latest; None for no maximum, or none known.
         rests: What the window rests on.
         missed: Whether the next coat went on outside it; None where that is not known.
+        followed: When the next coat was begun; None where that is not known.
+        laid_until: When the next coat was finished; None where that is not known.
     """
 
     area: str
@@ -132,6 +134,8 @@ class Opening:
     closes: datetime | None
     rests: Rests | None
     missed: bool | None
+    followed: datetime | None
+    laid_until: datetime | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -173,6 +177,7 @@ class Timeline:
     Attributes:
         areas: Refs of the areas, in the order shown.
         names: Name of each area by its ref.
+        conditions: Condition of each area by its ref.
         bars: The coats.
         openings: The recoat windows.
         margins: The margins above the dew point, in time.
@@ -181,6 +186,7 @@ class Timeline:
 
     areas: tuple[str, ...]
     names: dict[str, str]
+    conditions: dict[str, Condition]
     bars: tuple[Bar, ...]
     openings: tuple[Opening, ...]
     margins: tuple[MarginAt, ...]

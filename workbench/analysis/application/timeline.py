@@ -10,11 +10,19 @@ from workbench.analysis.application.climate import (
     of_weather,
     required_margin_k,
 )
-from workbench.analysis.application.intervals import waited, window_after
+from workbench.analysis.application.intervals import recoat_check, window_after
 from workbench.analysis.application.laid import Laid, Log
-from workbench.analysis.application.results import Bar, Happened, MarginAt, Opening, Timeline
+from workbench.analysis.application.results import (
+    Bar,
+    Happened,
+    MarginAt,
+    Opening,
+    Timeline,
+    Verdict,
+)
 from workbench.records import AreaEvent, Source
 
+_MISSED = {Verdict.OUTSIDE: True, Verdict.INSIDE: False}
 _SHOWN_AFTER = timedelta(days=3)
 
 
@@ -24,6 +32,7 @@ def timeline(log: Log) -> Timeline:
     return Timeline(
         areas=tuple(area.ref for area in log.areas),
         names={area.ref: area.name for area in log.areas},
+        conditions={area.ref: area.condition for area in log.areas},
         bars=bars,
         openings=tuple(one for laid in log.coats for one in _opening(log, laid)),
         margins=tuple(sorted(_margins(log, bars), key=lambda one: one.time)),
@@ -49,6 +58,7 @@ def _opening(log: Log, laid: Laid) -> Iterable[Opening]:
     limit = longest or shortest
     if laid.end is None or laid.order == 0 or limit is None or log.is_last(laid):
         return
+    check = recoat_check(log, laid, above) if above else None
     opens_h = shortest.hours if shortest else 0.0
     closes_h = longest.hours if longest and math.isfinite(longest.hours) else None
     yield Opening(
@@ -57,20 +67,10 @@ def _opening(log: Log, laid: Laid) -> Iterable[Opening]:
         opens=laid.end.first + timedelta(hours=opens_h),
         closes=None if closes_h is None else laid.end.last + timedelta(hours=closes_h),
         rests=limit.rests,
-        missed=_missed(waited(laid, above) if above else None, opens_h, closes_h),
+        missed=_MISSED.get(check.verdict) if check else None,
+        followed=above.start.first if above and above.start else None,
+        laid_until=above.end.last if above and above.end else None,
     )
-
-
-def _missed(
-    span: tuple[float, float] | None, opens_h: float, closes_h: float | None
-) -> bool | None:
-    if span is None:
-        return None
-    low, high = span
-    if high < opens_h or (closes_h is not None and low > closes_h):
-        return True
-    inside = low >= opens_h and (closes_h is None or high <= closes_h)
-    return False if inside else None
 
 
 def _margins(log: Log, bars: tuple[Bar, ...]) -> Iterable[MarginAt]:
