@@ -6,6 +6,7 @@ from datetime import datetime
 from enum import StrEnum
 from pathlib import Path
 
+from workbench.analysis.doubts.results import Doubt
 from workbench.analysis.strength.results import StrengthResult
 from workbench.reasoning.results import Reasoning
 from workbench.records import Source
@@ -68,17 +69,6 @@ class Head:
 
 
 @dataclass(frozen=True, slots=True)
-class Doubtful:
-    """A doubt about a reading, as the report prints it."""
-
-    source: Source
-    words: str
-    effect: str
-    basis: str = ""
-    answer: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Amendment:
     """One thing that differs from the edition before: what it was, what it is, and why."""
 
@@ -103,7 +93,7 @@ class Results:
     """
 
     strength: StrengthResult | None = None
-    doubts: tuple[Doubtful, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
     reasoning: Reasoning | None = None
     originals: tuple[Original, ...] = ()
     journal: tuple[JournalLine, ...] = ()

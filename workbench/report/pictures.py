@@ -164,7 +164,7 @@ def draw_png(
     drawing.savefig(
         out, format="png", dpi=dpi, metadata={"Software": None}, pil_kwargs={"compress_level": 3}
     )
-    width, height = (round(side * dpi / 25.4) for side in size_mm)
+    width, height = (int(side * dpi / 25.4) for side in size_mm)
     return Prepared(out.getvalue(), "png", (width, height))
 
 

@@ -298,6 +298,33 @@ _FONTS = (
     '<w:panose1 w:val="02040503050406030204"/><w:charset w:val="00"/><w:family w:val="roman"/>'
     '<w:pitch w:val="variable"/></w:font></w:fonts>'
 )
+_DRAWING = "http://schemas.openxmlformats.org/drawingml/2006/main"
+_COLOURS = {
+    "dk1": INK, "lt1": "FFFFFF", "dk2": ACCENT, "lt2": WASH, "accent1": ACCENT, "accent2": ALARM,
+    "accent3": QUIET, "accent4": "7A5C99", "accent5": "7A6A3A", "accent6": RULE, "hlink": ACCENT,
+    "folHlink": QUIET,
+}  # fmt: skip
+
+
+def _theme() -> str:
+    colours = "".join(
+        f'<a:{name}><a:srgbClr val="{value}"/></a:{name}>' for name, value in _COLOURS.items()
+    )
+    face = f'<a:latin typeface="{SERIF}"/><a:ea typeface=""/><a:cs typeface=""/>'
+    solid = '<a:solidFill><a:schemeClr val="phClr"/></a:solidFill>'
+    lines = "".join(f'<a:ln w="{width}">{solid}</a:ln>' for width in (6350, 12700, 19050))
+    plain = "<a:effectStyle><a:effectLst/></a:effectStyle>" * 3
+    return (
+        f'{_HEAD}<a:theme xmlns:a="{_DRAWING}" name="Report"><a:themeElements>'
+        f'<a:clrScheme name="Report">{colours}</a:clrScheme><a:fontScheme name="Report">'
+        f"<a:majorFont>{face}</a:majorFont><a:minorFont>{face}</a:minorFont></a:fontScheme>"
+        f'<a:fmtScheme name="Report"><a:fillStyleLst>{solid * 3}</a:fillStyleLst>'
+        f"<a:lnStyleLst>{lines}</a:lnStyleLst><a:effectStyleLst>{plain}</a:effectStyleLst>"
+        f"<a:bgFillStyleLst>{solid * 3}</a:bgFillStyleLst></a:fmtScheme></a:themeElements>"
+        "</a:theme>"
+    )
+
+
 _CORE = (
     f'{_HEAD}<cp:coreProperties xmlns:cp="{_PACKAGE}/metadata/core-properties" '
     'xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" '
@@ -316,6 +343,7 @@ _PARTS = (
     ("word/settings.xml", f"{_MAIN}.settings+xml"),
     ("word/fontTable.xml", f"{_MAIN}.fontTable+xml"),
     ("word/footnotes.xml", f"{_MAIN}.footnotes+xml"),
+    ("word/theme/theme1.xml", "application/vnd.openxmlformats-officedocument.theme+xml"),
     ("docProps/core.xml", "application/vnd.openxmlformats-package.core-properties+xml"),
     ("docProps/app.xml", "application/vnd.openxmlformats-officedocument.extended-properties+xml"),
 )
@@ -351,7 +379,8 @@ def template_bytes() -> bytes:
             (f"{_OFFICE}/relationships/extended-properties", "docProps/app.xml"),
         ),
         "word/_rels/document.xml.rels": _relations(
-            *((f"{_OFFICE}/relationships/{name}", f"{name}.xml") for name in own)
+            *((f"{_OFFICE}/relationships/{name}", f"{name}.xml") for name in own),
+            (f"{_OFFICE}/relationships/theme", "theme/theme1.xml"),
         ),
         "word/document.xml": start,
         "word/styles.xml": _styles(),
@@ -359,6 +388,7 @@ def template_bytes() -> bytes:
         "word/settings.xml": _SETTINGS,
         "word/fontTable.xml": _FONTS,
         "word/footnotes.xml": _footnotes(),
+        "word/theme/theme1.xml": _theme(),
         "docProps/core.xml": _CORE,
         "docProps/app.xml": _APP,
     }

@@ -1,6 +1,6 @@
 """Writing the report: sections drafted, set on paper, and bound with their page numbers."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from pathlib import Path
 
 from workbench.records import Dossier, Party
@@ -8,6 +8,7 @@ from workbench.records.codes import Role
 from workbench.report.blocks import Section
 from workbench.report.document import Binding, Imprint, Step, with_end, write_document
 from workbench.report.draft import Draft
+from workbench.report.editing import with_edits
 from workbench.report.given import Form, Picture, Results, Setup, State, no_picture
 from workbench.report.sections.background import background
 from workbench.report.sections.documents import documents
@@ -32,6 +33,7 @@ from workbench.report.sections.samples import samples
 from workbench.report.sections.summary import summary
 from workbench.report.sections.survey import survey
 from workbench.report.sections.system import system
+from workbench.report.short import short_form
 from workbench.report.wording import day
 
 SECTIONS: tuple[Callable[[Draft], Section], ...] = (
@@ -43,15 +45,9 @@ SECTIONS: tuple[Callable[[Draft], Section], ...] = (
 
 
 def sections_of(draft: Draft) -> tuple[Section, ...]:
-    """Return the sections of a report, drafted from the records."""
-    whole = tuple(section(draft) for section in SECTIONS)
-    if draft.setup.form is Form.FULL:
-        return whole
-    return _short(whole)
-
-
-def _short(whole: Sequence[Section]) -> tuple[Section, ...]:
-    return tuple(section for section in whole if section.short)
+    """Return the sections of a report, drafted from the records, with what a person edited."""
+    whole = with_edits(draft, tuple(section(draft) for section in SECTIONS))
+    return whole if draft.setup.form is Form.FULL else short_form(whole)
 
 
 def write_report(

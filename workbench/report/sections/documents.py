@@ -30,7 +30,9 @@ def documents(draft: Draft) -> Section:
             "documents: received",
             f"{counted(len(held), 'document or object', 'documents and objects').capitalize()} "
             f"were asked for or came unasked; {len(received)} were received. All that was "
-            "received was considered, whether or not this report relies on it.",
+            "received was considered, whether or not this report relies on it: ",
+            See("table documents"),
+            ".",
         ),
         _table(draft, received),
     ]

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
+from workbench.analysis.doubts.results import Doubt
 from workbench.analysis.strength.results import Film, Group, StrengthResult
-from workbench.records import Measurement, PullOff, Quantity, Rating, Source, Thickness
+from workbench.records import Effect, Measurement, PullOff, Quantity, Rating, Source, Thickness
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
 from workbench.report.draft import Draft, caution, fact, plain
@@ -17,6 +18,7 @@ from workbench.report.wording import (
     listed,
     method_title,
     number_word,
+    sentence,
     span,
     spoken,
 )
@@ -227,30 +229,47 @@ def _doubts(draft: Draft) -> list[Block]:
     doubts = draft.results.doubts
     if not doubts:
         return []
-    rows = tuple(
-        Row(
-            (one.source.label, one.words, one.effect, one.basis, one.answer or "open"),
-            (one.source,),
-        )
-        for one in doubts
-    )
-    columns = (
-        Column("Ref"),
-        Column("Doubt"),
-        Column("What it does to the reading"),
-        Column("Rule"),
-        Column("Answer"),
+    alike = grouped_doubts(doubts)
+    rows = tuple(_doubt_row(held) for held in alike.values())
+    heads = ("Readings", "Doubt", "Rule", "What the rule asks for", "Answer")
+    columns = tuple(Column(head) for head in heads)
+    note = (
+        "“Set aside” and “lower bound” say what the rule asks for. A doubt that nobody has "
+        "answered has changed no estimate in this report."
     )
     return [
         Heading(2, "Doubts about readings", "doubts"),
         fact(
             "field tests: doubts",
-            "A careful reader would raise what is in ",
+            f"{counted(len(doubts), 'doubt').capitalize()} that a careful reader would raise "
+            f"{'is' if len(doubts) == 1 else 'are'} in ",
             See("table doubts"),
-            "; no reading was changed because of it.",
+            ", with what was decided about each.",
         ),
-        Table("doubts", "Doubts about readings, and what becomes of them", columns, rows),
+        Table("doubts", "Doubts about readings, and what becomes of them", columns, rows, note),
     ]
+
+
+def grouped_doubts(doubts: Sequence[Doubt]) -> dict[tuple[str, ...], list[Doubt]]:
+    """Return doubts that say the same of several records together."""
+    groups: dict[tuple[str, ...], list[Doubt]] = {}
+    for one in doubts:
+        key = (one.rule.value, one.words, one.effect.value, str(one.answer or ""))
+        groups.setdefault(key, []).append(one)
+    return groups
+
+
+def _doubt_row(held: Sequence[Doubt]) -> Row:
+    one = held[0]
+    behind = tuple(doubt.source for doubt in held)
+    asked = "nothing; it is told" if one.effect is Effect.NONE else one.effect.value
+    answer = (
+        f"{one.answer.effect.value}: {one.answer.reason} ({one.answer.by})"
+        if one.answer
+        else ("open")
+    )
+    words = f"{sentence(one.rule.value)} {sentence(one.words)}"
+    return Row((in_short(behind), words, str(one.basis), asked, answer), behind)
 
 
 # -- ratings, thickness, measurements

@@ -127,7 +127,9 @@ def _deviations(held: Sequence[LabResult]) -> list[Block]:
             fact("laboratory: deviations", f"Deviations from the methods: {listed(said)}.", of=told)
         )
     else:
-        blocks.append(fact("laboratory: deviations", "No deviation from a method was reported."))
+        blocks.append(
+            fact("laboratory: deviations", "No deviation from a method was reported.", of=held)
+        )
     if silent:
         blocks.append(
             fact(

@@ -7,23 +7,27 @@ from workbench.report.draft import Draft, caution, plain
 from workbench.report.text import See, text
 from workbench.report.wording import listed
 
-_HOLD_POINTS = (
-    (
-        "Limit of removal agreed on a drawing; sound edges proven by knife and pull-off every few "
-        "square metres outside it until two tests in succession hold."
-    ),
-    (
-        "Surface ready: cleanliness, profile or abrasion seen under a lens; dust, moisture or "
-        "salts within the limits of the data sheet, in writing."
-    ),
-    (
-        "Environment logged on site: surface at least 3 °C above the dew point, temperature, "
-        "humidity, mix, and the time since the coat before set against the data sheet as work goes on."
-    ),
-    "Wet and dry thickness by layer.",
-    "Cure checked before the area is loaded, wetted or washed.",
-    "Adhesion at agreed numbers and places, the plane of every break recorded.",
-)
+
+def _hold_points(draft: Draft) -> tuple[str, ...]:
+    margin = draft.show.difference(3)
+    return (
+        (
+            "Limit of removal agreed on a drawing; sound edges shown to hold by knife and pull-off "
+            "every few square metres outside it until two tests in succession hold."
+        ),
+        (
+            "Surface ready: cleanliness, profile or abrasion seen under a lens; dust, moisture or "
+            "salts within the limits of the data sheet, in writing."
+        ),
+        (
+            f"Environment logged on site: surface at least {margin} above the dew point; "
+            "temperature, humidity, mix, and the time since the coat before set against the data sheet as work "
+            "goes on."
+        ),
+        "Wet and dry thickness by layer.",
+        "Cure checked before the area is loaded, wetted or washed.",
+        "Adhesion at agreed numbers and places, the plane of every break recorded.",
+    )
 
 
 def repair(draft: Draft) -> Section:
@@ -42,7 +46,7 @@ def repair(draft: Draft) -> Section:
                 "coats parted from each other the trial should compare the face as found, "
                 "washed and abraded."
             ),
-            Voice.FACT,
+            Voice.PLAIN,
             name="repair: trial",
         ),
         Heading(2, "Hold points", "hold points"),
@@ -50,7 +54,7 @@ def repair(draft: Draft) -> Section:
             "At each of these the work should stop until the proof is in writing (common "
             "practice; adapt to the contract):"
         ),
-        *(Paragraph(text(words), Voice.ITEM) for words in _HOLD_POINTS),
+        *(Paragraph(text(words), Voice.ITEM) for words in _hold_points(draft)),
         Heading(2, "Acceptance and follow-up", "acceptance"),
         Paragraph(
             text(
@@ -60,7 +64,7 @@ def repair(draft: Draft) -> Section:
                 "Inspect after 1, 6 and 12 months at the same marked places, and close the "
                 "matter when the season or the service that caused the failure has passed."
             ),
-            Voice.FACT,
+            Voice.PLAIN,
             name="repair: acceptance",
         ),
         caution(

@@ -1,0 +1,250 @@
+"""What the report says: facts with their records, planes in words, nothing claimed too much."""
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+import pytest
+from bottling_hall import bottling_hall, computed
+from builders import dossier, make
+from report_made import Made, setup
+
+from workbench.records import (
+    Area,
+    CaseEntry,
+    Document,
+    Dossier,
+    LabResult,
+    Location,
+    Opinion,
+    Party,
+    PullOff,
+    Sample,
+    fields_of,
+)
+from workbench.report.blocks import Figure, Paragraph, Section, Table, Voice
+from workbench.report.checks import open_points
+from workbench.report.draft import Draft
+from workbench.report.given import Form, Results
+from workbench.report.text import Value, plain
+from workbench.report.writing import sections_of
+from workbench.trade.showing import System
+
+
+def drafted(
+    records: Dossier, results: Results | None = None, **said: object
+) -> tuple[Section, ...]:
+    return sections_of(Draft(records, results or Results(), setup(**said)))
+
+
+def words(sections: tuple[Section, ...]) -> Iterator[str]:
+    for section in sections:
+        for block in section.blocks:
+            if isinstance(block, Paragraph):
+                yield plain(block.text)
+            if isinstance(block, Table):
+                yield from (plain(cell) for row in block.rows for cell in row.cells)
+                yield plain(block.note)
+            if isinstance(block, Table | Figure):
+                yield block.caption
+
+
+TYPED = ("note", "kind", "source_text", "value", "name")
+
+
+@cache
+def verbatim() -> re.Pattern[str]:
+    """Return what a person typed as words; the report repeats it and does not change it."""
+    typed = {
+        text
+        for one in bottling_hall().everything()
+        for name in TYPED
+        if isinstance(text := getattr(one, name, None), str) and len(text) > 5
+    }
+    return re.compile("|".join(re.escape(text) for text in sorted(typed, key=len, reverse=True)))
+
+
+def own_words(sections: tuple[Section, ...]) -> list[str]:
+    """Return the words that the report adds to what was typed."""
+    return [verbatim().sub("", text) for text in words(sections)]
+
+
+def points(records: Dossier) -> list[str]:
+    draft = Draft(records, Results(), setup())
+    return [str(point) for point in open_points(draft, sections_of(draft))]
+
+
+def test_all_sections_stand_in_their_order(report: Made) -> None:
+    assert [section.key for section in report.sections] == [
+        "summary", "questions", "background", "documents", "system", "survey", "field_tests",
+        "samples", "laboratory", "reasoning", "opinions", "repair", "limits", "references",
+        "readings", "photo_log", "custody", "methods", "instruments", "journal", "certification",
+    ]  # fmt: skip
+
+
+def test_every_statement_and_every_row_names_its_records(report: Made) -> None:
+    draft = Draft(bottling_hall(), computed(), setup())
+    untraced = [p for p in open_points(draft, report.sections) if "no source" in p.wrong
+                or "names no record" in p.wrong]  # fmt: skip
+    assert untraced == []
+
+
+def test_every_source_in_the_report_is_a_record(report: Made) -> None:
+    held = bottling_hall()
+    for section in report.sections:
+        for block in section.blocks:
+            sources = list(getattr(block, "sources", ()))
+            if isinstance(block, Table):
+                sources += [source for row in block.rows for source in row.sources]
+            missing = [source for source in sources if held.resolve(source) is None]
+            assert missing == []
+
+
+def test_a_plane_never_stands_as_letters_alone(report: Made) -> None:
+    alone = re.compile(r"(?<![\w/-])[A-D]/[B-D](?!,|\)|\w)")
+    assert [text for text in own_words(report.sections) if alone.search(text)] == []
+
+
+def test_the_report_claims_no_conformity_and_no_certainty(report: Made) -> None:
+    said = " ".join(words(report.sections))
+    assert not re.search(r"compl(y|ies) with|conforms to|tamper-?proof|certainly|proves", said)
+
+
+def test_opinions_stand_in_their_section_only(report: Made) -> None:
+    for section in report.sections:
+        voices = {b.voice for b in section.blocks if isinstance(b, Paragraph)}
+        assert Voice.OPINION not in voices or section.key in ("opinions", "summary")
+
+
+def test_every_number_in_a_sentence_about_strength_is_live(report: Made) -> None:
+    (reasoning,) = [s for s in report.sections if s.key == "reasoning"]
+    values = [piece.name for block in reasoning.blocks if isinstance(block, Paragraph)
+              for piece in block.text if isinstance(piece, Value)]  # fmt: skip
+    assert "strength failing C/D: interval" in values
+    assert "strength non-failing C/D: interval" in values
+
+
+def test_the_same_records_are_told_in_us_units_and_in_both() -> None:
+    us = " ".join(own_words(drafted(bottling_hall(), computed(System.US), system=System.US)))
+    both = " ".join(own_words(drafted(bottling_hall(), computed(System.BOTH), system=System.BOTH)))
+    assert "psi" in us
+    assert re.findall(r".{40}\d\s(?:MPa|µm|°C)", us) == []
+    assert re.search(r"MPa \(\d+ psi\)", both)
+
+
+def test_the_short_form_lists_what_it_leaves_out_and_refers_to_it_in_words() -> None:
+    short = drafted(bottling_hall(), computed(), form=Form.SHORT)
+    full = drafted(bottling_hall(), computed())
+    left = {s.title for s in full} - {s.title for s in short}
+    said = list(words(short))
+    assert left
+    assert left <= set(said)
+    assert any("of the full report" in text for text in said)
+    draft = Draft(bottling_hall(), computed(), setup(form=Form.SHORT))
+    assert [p for p in open_points(draft, short) if "leads nowhere" in p.wrong] == []
+
+
+def test_an_empty_case_still_has_every_section() -> None:
+    sections = drafted(dossier())
+    assert all(section.blocks for section in sections)
+    assert "No field test is recorded." in list(words(sections))
+
+
+def test_an_unknown_time_of_sampling_is_told_as_not_known() -> None:
+    said = drafted(dossier(make(Sample, ref="S-1", kind="film")))
+    (samples,) = [s for s in said if s.key == "samples"]
+    (table,) = [b for b in samples.blocks if isinstance(b, Table)]
+    assert "not known" in plain(table.rows[0].cells[4])
+
+
+def test_digits_stay_as_they_were_recorded() -> None:
+    result = make(LabResult, value="50.0 degC", quantity="tg_first", deviation="none")
+    said = " ".join(words(drafted(dossier(make(Sample), result))))
+    assert "50.0 °C" in said
+
+
+def test_a_result_of_an_outside_laboratory_is_marked_and_one_of_our_own_is_not() -> None:
+    outside = make(LabResult, ref="R1", laboratory="Elsewhere", deviation="none")
+    own = make(LabResult, ref="R2", quantity="voids", value="few", deviation="none")
+    sections = drafted(dossier(make(Sample), outside, own))
+    marks = {
+        piece.shown: piece.outside
+        for section in sections
+        for block in section.blocks
+        if isinstance(block, Table) and block.key == "laboratory results"
+        for row in block.rows
+        for cell in row.cells
+        if not isinstance(cell, str)
+        for piece in cell
+        if isinstance(piece, Value)
+    }
+    assert marks == {"yes": "outside", "few": ""}
+
+
+def test_documents_never_received_are_named_among_the_limits() -> None:
+    said = drafted(dossier(make(Document, ref="D1", name="Pour cards", status="lost")))
+    (limits,) = [s for s in said if s.key == "limits"]
+    assert any(
+        "Pour cards (D1)" in plain(b.text) for b in limits.blocks if isinstance(b, Paragraph)
+    )
+
+
+def test_results_relate_only_to_the_items_tested(report: Made) -> None:
+    assert any(
+        "relate only to the places and items tested" in text for text in words(report.sections)
+    )
+
+
+QUESTION = make(CaseEntry, key="question 1", value="Why did it part?")
+OPINION = make(Opinion, ref="O1", question="1", opinion="it parted at the primer", by="A. N. Other",
+               grade="probable", basis="pull_off P1", against="none found", limits="none",
+               range_of_opinion="no range known")  # fmt: skip
+
+
+def test_an_opinion_answers_its_question_and_shows_what_it_rests_on() -> None:
+    case = dossier(QUESTION, OPINION, make(Area), make(Location), make(PullOff))
+    said = list(words(drafted(case)))
+    assert any(
+        text.startswith("In my opinion: It parted at the primer. Grade: probable.") for text in said
+    )
+    assert "Evidence against. None found." in said
+    assert not [p for p in points(case) if p.startswith("opinions")]
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({"basis": ""}, "nothing is said of its basis"),
+        ({"basis": "pull_off P9"}, "its basis “pull_off P9” is no record"),
+        ({"against": ""}, "nothing is said of its evidence against"),
+        ({"limits": ""}, "nothing is said of its limits"),
+        ({"range_of_opinion": ""}, "nothing is said of its range of opinion"),
+        ({"question": "7"}, "it answers no question that was put"),
+        ({"opinion": "this proves neglect"}, "“proves” claims more than a method can give"),
+    ],
+)
+def test_a_gap_in_an_opinion_is_an_open_point(change: dict[str, str], told: str) -> None:
+    whole = {info.name: getattr(OPINION, info.name) for info in fields_of(Opinion)}
+    opinion = Opinion(**(whole | change))
+    case = dossier(QUESTION, opinion, make(Area), make(Location), make(PullOff))
+    assert any(told in point for point in points(case))
+
+
+def test_a_question_without_an_opinion_is_an_open_point() -> None:
+    assert any("no opinion answers it" in point for point in points(dossier(QUESTION)))
+
+
+def test_a_blank_deviation_hinders_and_none_does_not() -> None:
+    blank, none = (
+        make(LabResult, ref=ref, deviation=said) for ref, said in (("R1", ""), ("R2", "none"))
+    )
+    told = [p for p in points(dossier(make(Sample), blank, none)) if "deviations" in p]
+    assert len(told) == 1
+    assert "R1" in told[0]
+
+
+def test_a_practice_without_an_address_hinders() -> None:
+    nobody = points(dossier(make(Party, name="A", role="investigator")))
+    somebody = points(dossier(make(Party, name="A", role="investigator", contact="12 High St")))
+    assert any("name and address" in point for point in nobody)
+    assert not any("name and address" in point for point in somebody)
