@@ -163,7 +163,7 @@ def summary(cells: list[Cell]) -> Iterable[str]:
     yield f"  {coverage.min():.3f}, best {coverage.max():.3f}."
     worst = max(many, key=lambda cell: abs(cell.bias))
     largest = max(abs(bias) for (_, pulls), bias in _biases(cells).items() if pulls >= 5)
-    yield f"- Bias of the median from 5 pulls on: at most {largest:.1%} as the mean of a row's laws;"
+    yield f"- Bias of the median from 5 pulls on: at most {largest:.1%} as the mean of a row;"
     yield f"  {abs(worst.bias):.1%} in the worst single cell ({worst.law}, spread {worst.spread:g},"
     yield f"  {worst.bounds:.0%} bounds, {worst.pulls} pulls), where the interval still covers"
     yield f"  {worst.coverage:.1%}."
