@@ -3,8 +3,9 @@
 import pytest
 from builders import dossier, make
 
-from workbench.analysis.extent import PlanScale, extent_of, repair_quantity
+from workbench.analysis.extent import extent_of, repair_quantity
 from workbench.records import Area, SitePlan, SurveyEntry
+from workbench.trade.plan_scale import PlanScale
 
 
 def plan(x1: str = "1300", y1: str = "900") -> SitePlan:

@@ -13,12 +13,12 @@ from matplotlib.path import Path as Outline_path
 from numpy.typing import NDArray
 from PIL import Image
 
-from workbench.analysis.extent import PlanScale
 from workbench.figures.look import Look
 from workbench.figures.markers import FADED
 from workbench.figures.marks import Mark, Selection
 from workbench.records import Area, Dossier, Outline, SitePlan
 from workbench.records.codes import Condition
+from workbench.trade.plan_scale import PlanScale
 from workbench.trade.showing import LENGTH, unit_sign
 
 FindPicture = Callable[[str], Path | None]

@@ -6,11 +6,13 @@ length and nothing is read as something else. Conversions are done on exact frac
 
 from fractions import Fraction
 from functools import cache
-
-import pint
+from typing import TYPE_CHECKING
 
 from workbench.records import Quantity, plain_unit
 from workbench.resources import resource
+
+if TYPE_CHECKING:
+    import pint
 
 _NAMES = {
     "%": "percent", "wt%": "weight_percent",
@@ -117,7 +119,7 @@ def _kind(unit: str) -> str:
 
 
 @cache
-def _parsed(unit: str) -> pint.Unit:
+def _parsed(unit: str) -> "pint.Unit":
     plain = plain_unit(unit)
     parts = _NAMES.get(plain, plain).split("/")
     if not all(_is_known(part) or (at == 0 and part == "1") for at, part in enumerate(parts)):
@@ -128,11 +130,13 @@ def _parsed(unit: str) -> pint.Unit:
 def _is_known(name: str) -> bool:
     try:
         return _registry().get_name(name) == name
-    except pint.UndefinedUnitError:
+    except AttributeError:  # pint.UndefinedUnitError is one
         return False
 
 
 @cache
 def _registry() -> "pint.UnitRegistry[Fraction]":
+    import pint  # noqa: PLC0415 - the window opens before the first conversion
+
     units = str(resource("units.txt"))
     return pint.UnitRegistry(units, non_int_type=Fraction, on_redefinition="raise")

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import PurePath
 
-from workbench.analysis.extent import PlanScale
 from workbench.records import (
     Area,
     Dossier,
@@ -16,6 +15,7 @@ from workbench.records import (
     Source,
 )
 from workbench.records.codes import Condition
+from workbench.trade.plan_scale import PlanScale
 from workbench.trade.pull_off import stress_of
 from workbench.trade.showing import in_si
 
