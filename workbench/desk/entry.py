@@ -76,8 +76,13 @@ def choices(kind: type[Record], info: FieldInfo, dossier: Dossier) -> tuple[str,
     """Return what a field may be filled with: words of its list, or refs of the case."""
     if info.column.refers:
         kinds = (BY_NOUN[noun] for noun in info.column.refers if noun in BY_NOUN)
-        return tuple(one.label for of in kinds for one in dossier.all(of))
+        return tuple(name_of(one) for of in kinds for one in dossier.all(of))
     return _words_of(kind, info)
+
+
+def name_of(record: Record) -> str:
+    """Return what other records call a record: its ref or file, else its label."""
+    return getattr(record, "ref", "") or getattr(record, "file", "") or record.label
 
 
 def takes_other_words(info: FieldInfo) -> bool:
@@ -131,7 +136,9 @@ def _missing(kind: type[Record], info: FieldInfo, value: object, dossier: Dossie
 
 def _counts(dossier: Dossier, kind: type[Record], label: str) -> bool:
     found = dossier.find(kind, label)
-    return found is not None and not found.withdrawn
+    if found is not None and not found.withdrawn:
+        return True
+    return len(kind.identity) > 1 and any(name_of(one) == label for one in dossier.all(kind))
 
 
 def _refs(value: object) -> Iterable[str]:

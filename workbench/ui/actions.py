@@ -8,6 +8,7 @@ from workbench.records.codes import Chapter
 from workbench.trade.showing import System
 from workbench.ui.commands import Command
 from workbench.ui.pages.records import RecordsPage
+from workbench.ui.pages.registry import REPORT
 from workbench.ui.theme import TEXT_SIZES
 
 if TYPE_CHECKING:
@@ -30,6 +31,10 @@ def _case(window: "Window") -> tuple[Command, ...]:
         if window.desk:
             window.ask.file(window, "Field book", _BOOKS, window.desk.take_in)
 
+    def report() -> None:
+        if window.desk and (page := window.desk.open_page(REPORT)):
+            page.enter()
+
     def take_in_folder() -> None:
         if window.desk:
             window.ask.folder(window, "Folder of CSV files", window.desk.take_in)
@@ -38,6 +43,7 @@ def _case(window: "Window") -> tuple[Command, ...]:
         Command(_CASE, "&Open…", open_case, "Ctrl+O", needs_case=False),
         Command(_CASE, "&Take in a field book…", take_in, "Ctrl+I", parted=True),
         Command(_CASE, "Take in a &folder of CSV files…", take_in_folder),
+        Command(_CASE, "Write the &report", report, "Ctrl+R"),
         Command(_CASE, "C&lose the case", window.close_case, "Ctrl+W"),
         Command(_CASE, "&Quit", window.close, "Ctrl+Q", needs_case=False, parted=True),
     )

@@ -33,8 +33,7 @@ from workbench.ui.theme import step
 from workbench.ui.where.panel import WherePanel
 
 if TYPE_CHECKING:
-    from workbench.exchange.field_book.reading import BookReading
-    from workbench.ui.tasks import Step
+    from workbench.ui.pages.taking_in import Reader
 
 
 class Desk(QWidget):
@@ -128,14 +127,10 @@ class Desk(QWidget):
 
     def take_in(self, path: Path) -> None:
         """Read the field book at `path` and show what it would change."""
+        from workbench.desk.intake import read_for
+
         case = self.bench.case
-
-        def read(step: "Step") -> "BookReading":
-            from workbench.exchange.field_book.reading import read_book
-
-            return read_book(path, case.dossier, step, case.original)
-
-        self._begin_taking_in(path.name, read)
+        self._begin_taking_in(path.name, lambda step: read_for(case, path, step))
 
     def paste_rows(self) -> None:
         """Read the clipboard as rows of the type that is shown."""
@@ -274,7 +269,7 @@ class Desk(QWidget):
     def _leave_page(self) -> None:
         self.open_page(self._before or CaseEntry.noun)
 
-    def _begin_taking_in(self, name: str, read: "Callable[[Step], BookReading]") -> None:
+    def _begin_taking_in(self, name: str, read: "Reader") -> None:
         from workbench.ui.pages.taking_in import TakingInPage
 
         page = self.open_page(TAKING_IN)
@@ -282,14 +277,10 @@ class Desk(QWidget):
             page.begin(name, read)
 
     def _paste(self, kind: type[Record], text: str) -> None:
-        dossier = self.bench.dossier
+        from workbench.desk.intake import pasted_for
 
-        def read(_step: "Step") -> "BookReading":
-            from workbench.exchange.field_book.pasted import read_pasted
-
-            return read_pasted(kind, text, dossier)
-
-        self._begin_taking_in("pasted rows", read)
+        case = self.bench.case
+        self._begin_taking_in("pasted rows", lambda _step: pasted_for(case, kind, text))
 
     def _count_points(self) -> None:
         found = self.bench.answers.ask(self.bench.open_points)

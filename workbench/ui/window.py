@@ -17,11 +17,13 @@ from workbench.ui.drafts import Drafts
 from workbench.ui.settings import Settings
 from workbench.ui.theme import wear
 from workbench.ui.welcome import Welcome
+from workbench.ui.work_line import WorkLine
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from workbench.desk.case import Case
+    from workbench.ui.tasks import Step
 
 _APP_NAME = "Coating-failure workbench"
 
@@ -43,10 +45,15 @@ class Window(QMainWindow):
         self._told = QLabel(self)
         self.statusBar().addWidget(self._told, 1)
         self.statusBar().setSizeGripEnabled(False)
+        self.work = WorkLine(self)
+        self.statusBar().addPermanentWidget(self.work)
+        self.work.told.connect(lambda words, wrong: self.tell(words, wrong=wrong))
         self.commands = Commands(self, commands_of(self))
         self.commands.allow(case_open=False)
         self.welcome.made.connect(self.make_case)
         self.welcome.chosen.connect(self.open_case)
+        self.welcome.example.connect(self.ask_example)
+        self.welcome.book.connect(self.ask_book)
         self._restore()
         self._name_window()
 
@@ -59,14 +66,14 @@ class Window(QMainWindow):
         author = self.settings.author
         return self._begin(lambda: Case.open(folder, author=author, read_only=read_only))
 
-    def make_case(self, folder: Path, entries: dict[str, str]) -> bool:
-        """Make a case in `folder`, named by its reference, and open it."""
+    def make_case(self, folder: Path, entries: dict[str, str], name: str = "") -> bool:
+        """Make a case in `folder`, called `name` or by its reference, and open it."""
         from workbench.desk.acts import Add
         from workbench.desk.case import Case
         from workbench.records import CaseEntry
 
         def made() -> "Case":
-            where = folder / f"{_file_name(entries.get('reference', 'case'))}.case"
+            where = folder / f"{_file_name(name or entries.get('reference', ''))}.case"
             case = Case.create(where, author=self.settings.author)
             said = tuple(CaseEntry(key=key, value=value) for key, value in entries.items())
             if said:
@@ -74,6 +81,41 @@ class Window(QMainWindow):
             return case
 
         return self._begin(made)
+
+    def ask_example(self, name: str) -> None:
+        """Ask where the sample case called `name` is to be made."""
+        title = "Folder in which the example is made"
+        self.ask.folder(self, title, lambda folder: self.make_example(name, folder))
+
+    def make_example(self, name: str, folder: Path) -> None:
+        """Make the sample case called `name` in `folder`, and open it."""
+        from workbench.desk.intake import make_from_book
+        from workbench.resources import sample_case
+
+        where, author = folder / f"{name}.case", self.settings.author
+        if where.exists():
+            self.open_case(where)
+            return
+        why = "sample case; everything in it is invented"
+
+        def work(step: "Step") -> Path:
+            return make_from_book(where, sample_case(name), author=author, why=why, step=step)
+
+        self.work.begin("Making the example", work, self.open_case)
+
+    def ask_book(self) -> None:
+        """Ask for a field book, and where the case made of it shall lie."""
+
+        def then(book: Path) -> None:
+            title = "Folder in which the case is made"
+            self.ask.folder(self, title, lambda folder: self.begin_with_book(book, folder))
+
+        self.ask.file(self, "Field book", "Field books (*.xlsx)", then)
+
+    def begin_with_book(self, book: Path, folder: Path) -> None:
+        """Make a case in `folder` named after `book`, and show what the book would put into it."""
+        if self.make_case(folder, {}, book.stem) and self.desk:
+            self.desk.take_in(book)
 
     def close_case(self) -> None:
         """Put the case away and show the first page."""

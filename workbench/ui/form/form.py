@@ -52,6 +52,14 @@ class RecordForm(QScrollArea):
         said = texts_of(self._record) if self._record else {}
         return {name: text for name, text in self.texts.items() if text != said.get(name, "")}
 
+    def field(self, name: str) -> QWidget:
+        """Return the widget in which a field is written."""
+        return self._edits[name].widget()
+
+    def told(self, name: str) -> str:
+        """Return what is said to be wrong with a field; empty for nothing."""
+        return self._faults[name].text()
+
     def show_record(
         self, record: Record | None, dossier: Dossier, draft: Mapping[str, str] | None = None
     ) -> None:

@@ -28,7 +28,7 @@ class FormPanel(QWidget):
         self._title = label("", "heading", self)
         self._state = label("", "quiet", self)
         self.form = RecordForm(kind, self)
-        self._why = QLineEdit(self)
+        self.why = QLineEdit(self)
         self._save = button("Save", self.save, self, main=True, tip="Save (Ctrl+Return)")
         self._leave = button("Discard", self.discard, self, tip="Put back what is saved")
         self._withdraw = button("Withdraw…", self.begin_withdrawing, self, tip="Withdraw (Delete)")
@@ -42,7 +42,7 @@ class FormPanel(QWidget):
         self._withdrawing = False
         draft = self._bench.drafts.of(self._kind, record)
         self.form.show_record(record, self._bench.dossier, draft)
-        self._why.clear()
+        self.why.clear()
         self._show_state()
 
     def save(self) -> None:
@@ -55,7 +55,7 @@ class FormPanel(QWidget):
             return
         from workbench.desk.acts import Add, Change
 
-        why = self._why.text().strip()
+        why = self.why.text().strip()
         act = Change(written, why) if before else Add((written,), why)
         if self._bench.do(act):
             self._bench.drafts.keep(self._kind, before, {})
@@ -74,15 +74,15 @@ class FormPanel(QWidget):
         """Ask why the record is to be withdrawn."""
         if self.form.record:
             self._withdrawing = True
-            self._why.clear()
+            self.why.clear()
             self._show_state()
-            self._why.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.why.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _finish_withdrawing(self) -> None:
         from workbench.desk.acts import Withdraw
 
         record = self.form.record
-        if record and self._bench.do(Withdraw(record, self._why.text())):
+        if record and self._bench.do(Withdraw(record, self.why.text())):
             self.show_record(None)
 
     def _ask(self) -> None:
@@ -106,10 +106,10 @@ class FormPanel(QWidget):
         self._leave.setText("Keep it" if self._withdrawing else "Discard")
         self._withdraw.setVisible(bool(record) and not (locked or changed or self._withdrawing))
         self._known.setVisible(bool(record) and not (changed or self._withdrawing))
-        self._why.setVisible(self._withdrawing or (changed and record is not None))
+        self.why.setVisible(self._withdrawing or (changed and record is not None))
         asked = "Why is it withdrawn?" if self._withdrawing else "Why is it changed?"
-        self._why.setPlaceholderText(asked)
-        self._why.setAccessibleName(asked)
+        self.why.setPlaceholderText(asked)
+        self.why.setAccessibleName(asked)
 
     def _new_title(self) -> str:
         return f"New {self._kind.title[:1].lower()}{self._kind.title[1:]}"
@@ -134,7 +134,7 @@ class FormPanel(QWidget):
         foot = QVBoxLayout()
         foot.setContentsMargins(step(self), step(self, 0.5), step(self), step(self))
         foot.setSpacing(step(self, 0.5))
-        foot.addWidget(self._why)
+        foot.addWidget(self.why)
         foot.addLayout(_row(self._save, self._leave, self._known, self._withdraw))
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)

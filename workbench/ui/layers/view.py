@@ -53,6 +53,11 @@ class StackView(QListView):
         """The planes shown."""
         return self._model
 
+    @property
+    def lit(self) -> frozenset[str]:
+        """Codes of the planes that the lit records speak of."""
+        return self._delegate.lit
+
     def show_stack(self, stack: Stack) -> None:
         """Show a stack and what is known of its planes."""
         self._model.show_stack(stack)

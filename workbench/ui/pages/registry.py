@@ -37,6 +37,7 @@ class PageSpec:
 
 OPEN_POINTS = "open-points"
 TAKING_IN = "taking-in"
+REPORT = "report"
 
 
 def _made(module: str, name: str) -> Callable[[Bench], Page]:
@@ -55,7 +56,11 @@ _APART: tuple[PageSpec, ...] = (
     PageSpec(OPEN_POINTS, "Open points", None, _made("open_points", "OpenPointsPage")),
     PageSpec(TAKING_IN, "Take in", None, _made("taking_in", "TakingInPage")),
 )
-_BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {}
+_BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
+    Chapter.REPORT: (
+        PageSpec(REPORT, "Write the report", Chapter.REPORT, _made("report", "ReportPage")),
+    ),
+}
 
 
 @cache

@@ -1,7 +1,6 @@
 """Taking in a book or pasted rows: read first, problems and differences told, then one act."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -16,16 +15,10 @@ from workbench.ui.tasks import Step, Task, start
 from workbench.ui.theme import step
 
 if TYPE_CHECKING:
+    from workbench.desk.intake import Intake
     from workbench.exchange.field_book.comparing import Changes
-    from workbench.exchange.field_book.reading import BookReading
 
-    Reader = Callable[[Step], BookReading]
-
-
-@dataclass(frozen=True, slots=True)
-class _Read:
-    reading: "BookReading"
-    changes: "Changes"
+    Reader = Callable[[Step], Intake]
 
 
 class TakingInPage(Page):
@@ -43,7 +36,7 @@ class TakingInPage(Page):
         """Wait for a book."""
         super().__init__(bench, parent)
         self._reader: Reader | None = None
-        self._read: _Read | None = None
+        self._read: Intake | None = None
         self._task: Task | None = None
         self._title = label("", "title", self)
         self._said = label("", "", self)
@@ -68,30 +61,13 @@ class TakingInPage(Page):
         if self._reader is None or self._task:
             return
         self._read = None
-        reader, dossier = self._reader, self.bench.dossier
-
-        def work(step: Step) -> _Read:
-            from workbench.exchange.field_book.comparing import compare
-
-            reading = reader(step)
-            return _Read(reading, compare(dossier, reading))
-
-        self._start(work, "Reading…", self._on_read)
+        self._start(self._reader, "Reading…", self._on_read)
 
     def take(self) -> None:
         """Take the book in, in one act."""
         if self._read is None or self._task:
             return
-        from workbench.desk.acts import FileToKeep, TakeIn
-
-        reading, changes = self._read.reading, self._read.changes
-        act = TakeIn(
-            source=reading.name,
-            added=changes.to_add,
-            changed=changes.to_change,
-            files=tuple(FileToKeep(one.name, one.path) for one in reading.files),
-        )
-        case = self.bench.case
+        case, act = self.bench.case, self._read.act()
         self._start(lambda step: case.do(act, step), "Taking in…", self._on_taken)
 
     def leave(self) -> None:
@@ -117,7 +93,7 @@ class TakingInPage(Page):
         self._bar.setRange(0, max(whole, 1))
         self._bar.setValue(done)
 
-    def _on_read(self, read: _Read) -> None:
+    def _on_read(self, read: "Intake") -> None:
         self._read = read
         self._said.setText(_summary(read))
         self._problems.show_lines(
@@ -146,8 +122,8 @@ class TakingInPage(Page):
         self._bar.setVisible(busy)
         self._leave.setText("Cancel" if busy else "Leave it")
         self._again.setEnabled(not busy)
-        ready = read is not None and not read.reading.hindrances and bool(read.changes)
-        self._take.setEnabled(ready and not busy and not self.bench.case.read_only)
+        ready = read is not None and read.possible and not busy
+        self._take.setEnabled(ready and not self.bench.case.read_only)
         self._problems.setVisible(read is not None and bool(read.reading.problems))
         self._changes.setVisible(read is not None)
 
@@ -178,7 +154,7 @@ class TakingInPage(Page):
         whole.addLayout(foot)
 
 
-def _summary(read: _Read) -> str:
+def _summary(read: "Intake") -> str:
     """Return what was read in a sentence or two."""
     reading, changes = read.reading, read.changes
     hinders, remarks = len(reading.hindrances), len(reading.warnings)

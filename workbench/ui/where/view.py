@@ -61,6 +61,11 @@ class PlanView(QGraphicsView):
         """The level shown."""
         return self._site
 
+    @property
+    def lit(self) -> frozenset[str]:
+        """Refs of the places that lit records lie at."""
+        return self._spots.lit
+
     def show_site(self, site: Site, picture: QPixmap | None) -> None:
         """Show a level of the site over its picture."""
         same_ground = site.sheet == self._site.sheet and bool(self._areas)

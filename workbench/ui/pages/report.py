@@ -1,0 +1,120 @@
+"""Writing the report: how it is made, where it goes, how far it is, what came of it."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QUrl
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QHBoxLayout, QVBoxLayout, QWidget
+
+from workbench.ui.ask import Ask
+from workbench.ui.bench import Bench
+from workbench.ui.pages.page import Page
+from workbench.ui.parts import button, label
+from workbench.ui.theme import step
+from workbench.ui.work_line import WorkLine
+
+if TYPE_CHECKING:
+    from workbench.desk.reporting import Written
+    from workbench.ui.tasks import Step
+
+
+class ReportPage(Page):
+    """Makes the draft report of the case as a Word document."""
+
+    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+        """Offer what can be chosen."""
+        super().__init__(bench, parent)
+        self.ask = Ask()
+        self.form = _choice("Form", ("full", "short"), self)
+        self.units = _choice("Units", ("SI", "US", "both"), self)
+        self.paper = _choice("Paper", ("A4", "Letter"), self)
+        self.pdf = QCheckBox("A PDF beside it, where LibreOffice is installed", self)
+        self.pdf.setChecked(True)
+        self._write = button("Write the report…", self.choose_place, self, main=True)
+        self._work = WorkLine(self)
+        self._said = label("", "", self)
+        self._open = button("Open the document", self._open_document, self)
+        self._written: Written | None = None
+        self._lay_out()
+        self._work.told.connect(lambda words, _wrong: self._said.setText(words))
+
+    def fill(self) -> None:
+        """Offer the units that the case is shown in."""
+        self.units.setCurrentText(str(self.bench.showing.system))
+
+    def enter(self) -> None:
+        """Go to the button that writes."""
+        self._write.setFocus()
+
+    def choose_place(self) -> None:
+        """Ask where the document goes."""
+        reference = self.bench.dossier.entry("reference") or "report"
+        name = self.bench.case.folder.parent / f"{reference}-R1-draft.docx"
+        self.ask.new_file(self, "The report", "Word documents (*.docx)", name, self.write)
+
+    def write(self, path: Path) -> None:
+        """Write the report to `path`."""
+        from workbench.desk.reporting import Wish, write_report
+
+        wish = Wish(
+            out=path, form=self.form.currentText(), units=self.units.currentText(),
+            paper=self.paper.currentText(), pdf=self.pdf.isChecked(),
+        )  # fmt: skip
+        case = self.bench.case
+
+        def work(step: "Step") -> "Written":
+            return write_report(case, wish, step)
+
+        self._said.setText("")
+        self._open.hide()
+        self._work.begin("Writing the report", work, self._on_written)
+
+    def _on_written(self, written: "Written") -> None:
+        self._written = written
+        pages = f", {written.pages} pages" if written.pages else ""
+        said = [f"{written.document} is written{pages}."]
+        said += [f"{written.pdf} is written."] if written.pdf else []
+        self._said.setText("\n".join((*said, *written.remarks)))
+        self._open.show()
+        self.bench.told.emit(said[0])
+
+    def _open_document(self) -> None:
+        if self._written:
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._written.document)))
+
+    def _lay_out(self) -> None:
+        rows = QFormLayout()
+        rows.setHorizontalSpacing(step(self, 2))
+        for name, field in (("Form", self.form), ("Units", self.units), ("Paper", self.paper)):
+            rows.addRow(label(name, "quiet", self), field)
+        rows.addRow("", self.pdf)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self._write)
+        buttons.addWidget(self._open)
+        buttons.addStretch()
+        self._open.hide()
+        self._said.setWordWrap(True)
+        note = label(
+            "Facts, inferences and opinions stand apart; every number carries its source. What is "
+            "open is printed as open: look at the open points first (F8).", "quiet", self,
+        )  # fmt: skip
+        note.setWordWrap(True)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(step(self, 2), step(self), step(self, 2), step(self, 2))
+        whole.setSpacing(step(self))
+        whole.addWidget(label("Write the report", "title", self))
+        whole.addWidget(note)
+        whole.addLayout(rows)
+        whole.addLayout(buttons)
+        whole.addWidget(self._work)
+        whole.addWidget(self._said)
+        whole.addStretch()
+
+
+def _choice(name: str, words: tuple[str, ...], parent: QWidget) -> QComboBox:
+    made = QComboBox(parent)
+    made.addItems(words)
+    made.setAccessibleName(name)
+    made.setMaximumWidth(step(parent, 20))
+    return made
