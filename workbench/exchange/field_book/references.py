@@ -39,9 +39,10 @@ def _twice(world: World) -> Iterator[Problem]:
         earlier = first.setdefault(name, entry)
         if earlier is entry:
             continue
-        heading = "ref" if getattr(record, "ref", "") else type(record).identity[0]
+        has_ref = bool(getattr(record, "ref", ""))
+        heading = "ref" if has_ref else next(n for n in type(record).identity if n != "ref")
         wrong = f"“{record.label}” stands in row {earlier.row} already"
-        if heading == "ref" or not (type(record).repeats or type(record).ledger):
+        if has_ref or not (type(record).repeats or type(record).ledger):
             yield entry.problem(heading, wrong, "give each its own name, or keep one of the rows")
         elif _say_the_same(earlier.record, record):
             right = "both rows are taken in; keep one if they are one"
@@ -140,7 +141,8 @@ def _stranger(
         wrong = f"{what} “{name}” was withdrawn from the case{more}"
         return entries[0].problem(info.name, wrong, "name one that counts, or bring it back")
     sheets = " or ".join(BY_NOUN[noun].sheet for noun in info.column.refers)
-    right = did_you_mean(name, borne, f"add it to the sheet {sheets}, or name one that is there")
+    otherwise = f"add it to the sheet {sheets}, or name one that is there"
+    right = did_you_mean(name, borne, otherwise, cutoff=0.75)
     return entries[0].problem(info.name, f"there is no {what} “{name}”{more}", right)
 
 

@@ -40,6 +40,8 @@ _FREE_TEXT = {
 _YES_NO = {"true": YesNo.YES, "false": YesNo.NO, "y": YesNo.YES, "n": YesNo.NO}
 
 
+_DAYS = {"date", "dated", "received", "calibrated", "due"}
+"""Fields that hold a day; there a midnight of a spreadsheet date is no time of day."""
 _ANSWERS = {"yes", "no", "unknown"}
 
 
@@ -85,7 +87,7 @@ def read_value(kind: type[Record], info: FieldInfo, cell: Cell, unit: str = "") 
     if cell.kind in {CellKind.FORMULA, CellKind.ERROR}:
         raise _refused(cell)
     if info.type is When:
-        return Read(read_when(cell))
+        return Read(read_when(_day_only(cell) if info.name in _DAYS else cell))
     if cell.kind in {CellKind.DATE, CellKind.TIME}:
         return _read_date_as_text(info, cell)
     if info.type in {Quantity, Outcome, Readings, Breaks}:
@@ -96,6 +98,12 @@ def read_value(kind: type[Record], info: FieldInfo, cell: Cell, unit: str = "") 
         name = _ref_text(cell, info)
         return Read(_FROM_TEXT[info.type](name.value), name.notes)
     return _read_words(kind, info, cell)
+
+
+def _day_only(cell: Cell) -> Cell:
+    """Return a spreadsheet date without the midnight that stands for no time."""
+    midnight = cell.kind is CellKind.DATE and cell.text.endswith(" 00:00")
+    return cell._replace(text=cell.text.removesuffix(" 00:00")) if midnight else cell
 
 
 def _refused(cell: Cell) -> NotUnderstoodError:
@@ -148,7 +156,8 @@ def _ref_text(cell: Cell, info: FieldInfo) -> Read:
 def _read_date_as_text(info: FieldInfo, cell: Cell) -> Read:
     """Return a date that stands in a free text; anywhere else it is something else's ghost."""
     if cell.kind is CellKind.DATE and info.type is str and info.name in _FREE_TEXT:
-        return Read(cell.text, (Note(Told.DATE, cell.text, cell.text),))
+        text = _day_only(cell).text
+        return Read(text, (Note(Told.DATE, text, text),))
     raise NotUnderstoodError(
         f"the spreadsheet made {cell.kind} of what was typed: {cell.text}",
         "format the cell as text and type it again",

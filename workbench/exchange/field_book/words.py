@@ -7,15 +7,18 @@ from functools import cache
 
 from workbench.exchange.field_book.cells import clean
 from workbench.exchange.field_book.columns import words_of
+from workbench.exchange.field_book.units import tidy_unit
 from workbench.records import FieldInfo, Record
 from workbench.records.codes import (
     LAB_QUANTITIES,
     LIMIT_ONLY_QUANTITIES,
     MEASUREMENT_QUANTITIES,
     OPEN_PREFIXES,
+    UNITS,
     Substrate,
 )
 from workbench.records.written import NotUnderstoodError
+from workbench.trade.units import is_unit
 
 MOST_WORDS_SHOWN = 12
 _QUANTITIES = (*MEASUREMENT_QUANTITIES, *LAB_QUANTITIES, *LIMIT_ONLY_QUANTITIES)
@@ -28,9 +31,9 @@ def near(text: str, words: Iterable[str], cutoff: float = 0.6) -> str:
     return folded[found[0]] if found else ""
 
 
-def did_you_mean(text: str, words: Iterable[str], otherwise: str) -> str:
+def did_you_mean(text: str, words: Iterable[str], otherwise: str, cutoff: float = 0.6) -> str:
     """Return what would be right for a word that is in no list."""
-    if meant := near(text, words):
+    if meant := near(text, words, cutoff):
         return f"write {meant}, if that is meant"
     return otherwise
 
@@ -43,6 +46,8 @@ def read_word(kind: type[Record], info: FieldInfo, text: str) -> str:
     """
     bare = clean(text)
     words = words_of(kind, info)
+    if words is UNITS and is_unit(tidy_unit(bare)):
+        return tidy_unit(bare)
     if found := _by_folded(words).get(_folded(bare)):
         return found
     if info.name == "material" and " / " in bare:

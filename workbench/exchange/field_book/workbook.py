@@ -1,7 +1,7 @@
 """The sheets of an Excel workbook, row by row, with what merges, hides and computes in it."""
 
 import warnings
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any, TypeVar
@@ -53,10 +53,7 @@ class XlsxBook:
         found = self._book[sheet]
         if hasattr(found, "reset_dimensions"):
             found.reset_dimensions()
-        far = _FARTHEST if self._contents.far else None
-        yield from _unless_damaged(
-            row for cells in found.iter_rows(max_col=far) if (row := _row(cells))
-        )
+        yield from _unless_damaged(row for cells in found.iter_rows() if (row := _row(cells)))
 
     def told(self) -> Iterator[Problem]:
         """Return what the workbook carries besides the values of cells."""
@@ -113,11 +110,11 @@ def _unless_damaged(items: Iterable[T]) -> Iterator[T]:
         yield item
 
 
-def _row(cells: Iterable[Any]) -> Row | None:
+def _row(cells: Sequence[Any]) -> Row | None:
     """Return the row that has `cells`, or None where all are empty."""
     held: dict[int, Cell] = {}
     number = 0
-    for cell in cells:
+    for cell in cells[:_FARTHEST]:
         value = cell.value
         if value is None:
             continue
