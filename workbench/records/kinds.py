@@ -31,6 +31,14 @@ from workbench.records.judgements import (
 from workbench.records.keeping import DestructiveStep, Discrepancy, SampleCare, Shipment
 from workbench.records.laboratory import LabResult
 from workbench.records.record import Record
+from workbench.records.reporting import (
+    Assumption,
+    Credential,
+    Edition,
+    Exhibit,
+    Instruction,
+    Statement,
+)
 from workbench.records.samples import CustodyEntry, Sample
 from workbench.records.survey import Photo, SurveyEntry
 
@@ -56,6 +64,12 @@ KINDS: tuple[type[Record], ...] = (
     EditedText,
     Opinion,
     DoubtAnswer,
+    Instruction,
+    Assumption,
+    Exhibit,
+    Statement,
+    Credential,
+    Edition,
 )
 """All types; those made at the desk follow those of the field book."""
 

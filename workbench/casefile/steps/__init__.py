@@ -14,6 +14,7 @@ from workbench.casefile.steps import (
     to_1_field_book,
     to_2_custody,
     to_3_reasoning,
+    to_4_report,
     to_7_field_tests,
 )
 from workbench.casefile.tables import JOURNAL, LEDGER, ORIGINAL, RECORDS
@@ -22,6 +23,7 @@ STEPS: tuple[ModuleType, ...] = (
     to_1_field_book,
     to_2_custody,
     to_3_reasoning,
+    to_4_report,
     to_7_field_tests,
 )
 
