@@ -30,6 +30,7 @@ Flags = NDArray[np.bool_]
 
 _SIZE = 40.0
 _STEP_ASIDE = 0.02
+_WIDE, _FOOT_MM, _LEGEND_MM = 1.7, 24.0, (34.0, 16.0)
 _MOST_LABELLED = 70
 
 
@@ -60,7 +61,8 @@ def draw_adhesion_plan(
     """
     look = look or Look()
     look.begin(figure)
-    axes = figure.add_axes((0.01, 0.2, 0.87, 0.79))
+    place = _Layout.of(figure)
+    axes = figure.add_axes(place.plan)
     axes.set_facecolor(look.scheme.paper)
     marks = list(draw_site(axes, dossier, look=look, picture=picture, selection=selection))
     placed = _placed(dossier, result.pulls)
@@ -69,10 +71,36 @@ def draw_adhesion_plan(
         norm = _norm([one.pull for one in placed], look)
         _between(axes, surface, norm, look)
         marks += _points(axes, placed, norm, look, selection)
-        _colour_bar(figure, norm, look)
+        _colour_bar(figure, norm, look, place)
     scale_bar(axes, look)
-    _legends(figure, dossier, [one.pull for one in placed], look)
+    _legends(figure, dossier, [one.pull for one in placed], look, place)
     return Marks(tuple(marks))
+
+
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """Where plan, colour bar and legends stand: legends below, or at the right of a wide figure."""
+
+    plan: tuple[float, float, float, float]
+    bar: tuple[float, float, float, float]
+    legends: tuple[tuple[float, float], ...]
+
+    @classmethod
+    def of(cls, figure: Figure) -> "_Layout":
+        """Return the layout for a figure's shape."""
+        width, height = figure.get_size_inches()
+        if width > _WIDE * height:
+            top = 25.4 * height
+            steps = [1 - mm / top for mm in (3, 3 + _LEGEND_MM[0], 3 + sum(_LEGEND_MM))]
+            legends = tuple((0.73, step) for step in steps)
+            return cls((0.01, 0.02, 0.60, 0.96), (0.635, 0.2, 0.012, 0.65), legends)
+        foot = min(_FOOT_MM / 25.4 / height, 0.5)
+        below = foot - 1.5 / 25.4 / height
+        return cls(
+            (0.01, foot, 0.87, 0.99 - foot),
+            (0.9, foot + 0.1, 0.018, 0.8 - foot),
+            ((0.01, below), (0.43, below), (0.83, below)),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,8 +264,8 @@ def _frame(axes: Axes, dossier: Dossier, placed: list[Placed]) -> None:
     axes.set_ylim(low[1] - 2 * margin, high[1] + margin)
 
 
-def _colour_bar(figure: Figure, norm: Normalize, look: Look) -> None:
-    axes = figure.add_axes((0.9, 0.3, 0.018, 0.6))
+def _colour_bar(figure: Figure, norm: Normalize, look: Look, place: "_Layout") -> None:
+    axes = figure.add_axes(place.bar)
     bar = figure.colorbar(ScalarMappable(norm, MAGNITUDES), cax=axes)
     bar.outline.set_visible(False)
     bar.set_label(look.axis_label("stress at the break", STRESS), **look.words())
@@ -246,18 +274,20 @@ def _colour_bar(figure: Figure, norm: Normalize, look: Look) -> None:
     )
 
 
-def _legends(figure: Figure, dossier: Dossier, pulls: list[Pull], look: Look) -> None:
-    """Say below what markers, arrows and hatches mean; a letter never stands alone."""
-    columns = (
-        ("Where most of it broke", 0.01, _plane_handles(dossier, pulls, look)),
-        ("Bounds", 0.43, _bound_handles(pulls, look)),
-        ("Areas", 0.83, _area_handles(dossier, look)),
+def _legends(
+    figure: Figure, dossier: Dossier, pulls: list[Pull], look: Look, place: "_Layout"
+) -> None:
+    """Say what markers, arrows and hatches mean; a letter never stands alone."""
+    titled = (
+        ("Where most of it broke", _plane_handles(dossier, pulls, look)),
+        ("Bounds", _bound_handles(pulls, look)),
+        ("Areas", _area_handles(dossier, look)),
     )
-    for title, left, handles in columns:
+    for (title, handles), corner in zip(titled, place.legends, strict=True):
         if not handles:
             continue
         legend = figure.legend(
-            handles=handles, title=title, loc="upper left", bbox_to_anchor=(left, 0.19),
+            handles=handles, title=title, loc="upper left", bbox_to_anchor=corner,
             alignment="left", frameon=False, fontsize=look.note_pt, title_fontsize=look.note_pt,
             labelcolor=look.scheme.ink, handlelength=1.8, labelspacing=0.45, borderaxespad=0,
         )  # fmt: skip

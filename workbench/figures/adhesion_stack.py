@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from textwrap import fill
 
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.legend_handler import HandlerTuple
 from matplotlib.lines import Line2D
@@ -19,7 +20,7 @@ from workbench.records.codes import Condition
 from workbench.trade.showing import STRESS
 
 _LEFT, _MIDDLE, _RIGHT = (0.012, 0.355), (0.355, 0.645), (0.645, 0.988)
-_BOTTOM, _TOP = 0.165, 0.935
+_HEAD_MM, _FOOT_MM = 9.0, 23.0
 _STACK, _LINES, _NAMES = (0.15, 0.40), (0.0, 0.52), 0.535
 """Edges of the stack, ends of the lines to the rows, and start of the names, within the middle."""
 
@@ -94,7 +95,7 @@ def _panel(
     of_system = {source for group in groups for source in group.sources}
     highest = max(pull.mpa for pull in result.pulls if pull.source in of_system)
     return Panel(
-        axes=figure.add_axes((left, _BOTTOM, right - left, _TOP - _BOTTOM)),
+        axes=_add_axes(figure, left, right),
         condition=condition,
         groups=mine,
         pulls=tuple(pull for pull in result.pulls if pull.source in behind),
@@ -104,11 +105,18 @@ def _panel(
     )
 
 
+def _add_axes(figure: Figure, left: float, right: float) -> Axes:
+    """Return axes between head and foot, which keep their height on paper."""
+    height_mm = 25.4 * figure.get_figheight()
+    bottom, top = _FOOT_MM / height_mm, 1 - _HEAD_MM / height_mm
+    return figure.add_axes((left, bottom, right - left, max(top - bottom, 0.1)))
+
+
 def _bands(
     figure: Figure, rows: dict[Plane, float], look: Look, selection: Selection
 ) -> Iterable[Mark]:
     """Draw a band behind each row across the figure; it is what picks the plane."""
-    axes = figure.add_axes((0, _BOTTOM, 1, _TOP - _BOTTOM))
+    axes = _add_axes(figure, 0, 1)
     axes.set(xlim=(0, 1), ylim=(0, len(rows)))
     axes.axis("off")
     for plane, middle in rows.items():
@@ -132,7 +140,7 @@ def _middle(
     look: Look,
     selection: Selection,
 ) -> None:
-    axes = figure.add_axes((_MIDDLE[0], _BOTTOM, _MIDDLE[1] - _MIDDLE[0], _TOP - _BOTTOM))
+    axes = _add_axes(figure, *_MIDDLE)
     axes.set(xlim=(0, 1), ylim=(0, len(rows)))
     axes.axis("off")
     coats = dossier.system(panels[0].groups[0].system)

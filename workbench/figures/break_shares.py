@@ -15,7 +15,6 @@ from workbench.records import Dossier, Plane, PlaneKind
 from workbench.trade.showing import STRESS, Bound
 
 _ROW_MM, _HEAD_MM, _FOOT_MM = 3.6, 8.0, 21.0
-_MOST_GLUE = 0.5
 _LEAST_NAMED = 0.08
 """Smallest share that has room for its letters."""
 
@@ -55,7 +54,8 @@ def draw_break_shares(
     marks = []
     for pull, y in zip(pulls, rows, strict=True):
         marks.append(_bar(axes, pull, y, tints, look, selection))
-        _row_words(axes, pull, y, look, selection)
+        repeat = pull.glue > result.settings.glue_repeat
+        _row_words(axes, pull, y, look, lit=_lit(pull, selection), repeat=repeat)
     _conditions(axes, pulls, rows, look)
     _dress(axes, rows, look)
     _legend(figure, dossier, pulls, tints, look)
@@ -132,12 +132,12 @@ def _bar(axes: Axes, pull: Pull, y: float, tints: _Tints, look: Look, selection:
     return Mark(whole, (pull.source,), area=pull.area)
 
 
-def _row_words(axes: Axes, pull: Pull, y: float, look: Look, selection: Selection) -> None:
-    style = look.words(note=True) | {"alpha": None if _lit(pull, selection) else FADED}
+def _row_words(axes: Axes, pull: Pull, y: float, look: Look, *, lit: bool, repeat: bool) -> None:
+    style = look.words(note=True) | {"alpha": None if lit else FADED}
     axes.text(-0.015, y, pull.source.label, ha="right", va="center_baseline", **style)
     axes.text(-0.125, y, pull.area, ha="right", va="center_baseline", **style)
     bound = Bound.AT_MOST if pull.came_away else Bound.NONE
-    if pull.glue > _MOST_GLUE and not pull.came_away:
+    if repeat and not pull.came_away:
         bound = Bound.AT_LEAST
         axes.text(1.115, y, "repeat", ha="left", va="center_baseline", **style)
     words = look.showing.stress(pull.mpa, bound=bound, unit=False)

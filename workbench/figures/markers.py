@@ -7,7 +7,7 @@ from matplotlib.colors import to_rgb
 from matplotlib.path import Path
 from numpy.typing import NDArray
 
-FADED = 0.18
+FADED = 0.25
 """Opacity of what is not chosen while something is."""
 
 _SHAFT = [(0.0, 0.35), (0.0, 1.0), (-0.18, 0.72), (0.0, 1.0), (0.18, 0.72)]

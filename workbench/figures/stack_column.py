@@ -147,8 +147,9 @@ def _thickness_bar(axes: Axes, scale: StackScale, whole: float, look: Look, left
     if scale.um_per_height is None:
         axes.text(left, -0.08, "not to scale", ha="left", va="top", **look.words(muted=True))
         return
-    coats_um = scale.um_per_height * (1 - _SUBSTRATE)
-    length_um = max((um for um in _ROUND_UM if um <= coats_um / 2), default=_ROUND_UM[0])
+    per_um = look.per_si(THICKNESS)
+    most = scale.um_per_height * (1 - _SUBSTRATE) * per_um / 2
+    length_um = max((one for one in _ROUND if one <= most), default=_ROUND[0]) / per_um
     bottom = scale.edges[1] * whole
     top = bottom + length_um / scale.um_per_height * whole
     x = left + 0.05
@@ -161,4 +162,4 @@ def _thickness_bar(axes: Axes, scale: StackScale, whole: float, look: Look, left
     )  # fmt: skip
 
 
-_ROUND_UM = (10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
+_ROUND = (0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)

@@ -42,7 +42,7 @@ def strength_by_plane(dossier: Dossier, settings: StrengthSettings | None = None
     References:
         Notation of the planes: ISO 4624 (from memory).
     """
-    chosen = settings or StrengthSettings()
+    chosen = settings or StrengthSettings.of(dossier)
     found = read_pulls(dossier, chosen)
     studies = tuple(_studies(dossier, found.pulls, chosen))
     groups = tuple(one.group for one in studies)

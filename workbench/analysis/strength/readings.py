@@ -19,7 +19,7 @@ class Sorted:
 
 def read_pulls(dossier: Dossier, settings: StrengthSettings | None = None) -> Sorted:
     """Return the pulls of a case and those left out; nothing is dropped without a reason."""
-    chosen = settings or StrengthSettings()
+    chosen = settings or StrengthSettings.of(dossier)
     records = dossier.all(PullOff, withdrawn=True)
     read = [_read(record, dossier, chosen) for record in records]
     return Sorted(

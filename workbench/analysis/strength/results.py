@@ -7,11 +7,13 @@ stress at which that plane alone would part. Strength here is no structural opin
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
+from typing import Self
 
 from workbench.analysis.comparison.results import Comparison
-from workbench.records import Plane, Source
+from workbench.records import Dossier, Plane, Source
 from workbench.records.codes import Condition, Treatment
 from workbench.trade.pull_off import SMALLEST_READABLE_MPA
+from workbench.trade.settings import settings_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +43,15 @@ class StrengthSettings:
     least_broken: float = 0.5
     fewest_areas: int = 6
     seed: int = 4624
+
+    @classmethod
+    def of(cls, dossier: Dossier) -> Self:
+        """Return the settings with what the case has chosen where sources disagree."""
+        chosen = settings_of(dossier)
+        return cls(
+            glue_repeat=chosen.glue_limit_percent / 100,
+            smallest_readable_mpa=chosen.smallest_readable_mpa,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -86,7 +86,8 @@ def _hardly_broke(group: Group, said: Said, settings: StrengthSettings) -> Group
     """Return the lower of two bounds: as if nothing had broken here, and as if enough had."""
     (limit,) = posterior_of(said.evidence).median(1 - settings.confidence)
     bound = min(limit, envelope(said.evidence.mpa, settings.confidence))
-    words = "Less than half a face broke here in all pulls together: a lower bound, no estimate."
+    least = f"less than {settings.least_broken:g} of a face"
+    words = f"In all pulls together {least} broke here: a lower bound, no estimate."
     return replace(
         group,
         method=Method.LOWER_BOUND,

@@ -33,7 +33,7 @@ def adhesion(dossier: Dossier, settings: "StrengthSettings | None" = None) -> Ad
     from workbench.analysis.comparison.measured import measured_in
     from workbench.analysis.strength import StrengthSettings, strength_by_plane
 
-    chosen = settings or StrengthSettings()
+    chosen = settings or StrengthSettings.of(dossier)
     of_measured = CompareSettings(
         confidence=chosen.confidence, fewest_areas=chosen.fewest_areas, seed=chosen.seed
     )
