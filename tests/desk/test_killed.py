@@ -1,0 +1,89 @@
+"""A process killed at any moment leaves every finished act, and no half of one."""
+
+import os
+import random
+import signal
+import subprocess
+import sys
+import time
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from workbench.casefile.sqlite import journal_beside
+from workbench.desk.case import Case, verify_case
+from workbench.records import PullOff
+
+KILLS = 60
+
+pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork and SIGKILL")
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    made = tmp_path / "a.case"
+    Case.create(made, author="Ann").close()
+    return made
+
+
+@pytest.fixture
+def acting(folder: Path) -> Iterator[subprocess.Popen[str]]:
+    here = Path(__file__).parent
+    process = subprocess.Popen(
+        [sys.executable, str(here / "acting.py"), str(folder)],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        env=os.environ | {"PYTHONPATH": str(here.parent)},
+    )
+    with process:
+        yield process
+        assert process.stdin is not None
+        process.stdin.close()
+        assert process.wait(10) == 0
+
+
+def told_until_killed(process: subprocess.Popen[str], *, while_opening: bool) -> dict[int, str]:
+    """Let a child act for a while, kill it, and return the acts that it told as finished."""
+    assert process.stdin is not None
+    assert process.stdout is not None
+    process.stdin.write("act\n")
+    process.stdin.flush()
+    child = 0
+    for line in process.stdout:
+        if line.startswith("child"):
+            child = int(line.split()[1])
+        if child and (while_opening or line.startswith(("open", "done"))):
+            break
+    time.sleep(random.uniform(0, 0.01 if while_opening else 0.06))
+    os.kill(child, signal.SIGKILL)
+    lines = []
+    for line in process.stdout:
+        if line == "dead\n":
+            break
+        lines.append(line.split(maxsplit=2))
+    return {int(words[1]): words[2].strip() for words in lines if words[0] == "done"}
+
+
+def test_every_finished_act_is_there_and_no_half_act_after_each_of_sixty_kills(
+    folder: Path, acting: subprocess.Popen[str]
+) -> None:
+    known: dict[int, str] = {}
+    interrupted = 0
+    for number in range(KILLS):
+        finished = told_until_killed(acting, while_opening=number % 10 == 9)
+        interrupted += journal_beside(folder / "case.sqlite")
+        found = verify_case(folder)
+        assert found.unchanged, found.findings
+        with Case.open(folder, read_only=True) as case:
+            journal = {entry.seq: entry.what for entry in case.journal()}
+            pulls = case.dossier.all(PullOff, withdrawn=True)
+        assert (known | finished).items() <= journal.items()
+        assert len(journal) <= len(known | finished) + 1
+        for origin, count in Counter(pull.origin for pull in pulls).items():
+            assert count == int(origin.split()[0]), "a part of an act"
+        known = journal
+    assert interrupted, "no kill fell into an act"
+    assert len(known) > KILLS
