@@ -60,6 +60,7 @@ class Finding:
         sound: What the same rule gives for the areas that look sound; empty where the key
             asks only once.
         override: What the records alone would have said, where an investigator answered.
+        shares: Shares of the readings by value, 0 to 1, where they do not all agree.
     """
 
     key: str
@@ -72,6 +73,7 @@ class Finding:
     settings_used: tuple[tuple[str, str], ...] = ()
     sound: str = ""
     override: Override | None = None
+    shares: tuple[tuple[str, float], ...] = ()
 
     @property
     def known(self) -> bool:
@@ -106,6 +108,7 @@ class Cell:
         decisive: Whether it alone could settle for or against the cause.
         same_in_sound_areas: Whether the reading is the same where the coating holds, so that it
             tells a background and not a cause.
+        missed: Whether it speaks against the cause by not being what the cause expects.
     """
 
     cause: str
@@ -119,6 +122,7 @@ class Cell:
     why: str = ""
     decisive: bool = False
     same_in_sound_areas: bool = False
+    missed: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,6 +134,7 @@ class Rival:
     closed: bool
     words: str
     """What closed it, or what would tell the two apart."""
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

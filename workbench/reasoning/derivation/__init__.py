@@ -1,0 +1,76 @@
+"""Findings from records: one small rule for each question, put to both sides of the case."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+
+from workbench.reasoning.derivation import (
+    adhesion,
+    age,
+    appearance,
+    beneath,
+    between_coats,
+    climate,
+    cure,
+    elements,
+    exposure,
+    features,
+    humidity,
+    infrared,
+    intervals,
+    laboratory,
+    mixing,
+    patches,
+    pattern,
+    position,
+    preparation,
+    ratings,
+    service,
+    site_tests,
+    substrate,
+    thickness,
+    trials,
+)
+from workbench.reasoning.derivation.answered import answered
+from workbench.reasoning.derivation.said import Rule
+from workbench.reasoning.knowledge import Knowledge, Observation, Side
+from workbench.reasoning.results import Finding
+from workbench.reasoning.scene import Scene
+from workbench.reasoning.settings import Settings
+from workbench.records import Dossier
+
+_MODULES = (
+    intervals, climate, humidity, mixing, between_coats, preparation, exposure, age, beneath,
+    service, pattern, features, position, patches, appearance, adhesion, ratings, trials, substrate,
+    thickness, site_tests, infrared, cure, elements, laboratory,
+)  # fmt: skip
+RULES: Mapping[str, Rule] = {key: rule for one in _MODULES for key, rule in one.RULES.items()}
+
+
+def derive(
+    dossier: Dossier,
+    knowledge: Knowledge,
+    settings: Settings,
+    within: Callable[[str], bool] = lambda _: True,
+) -> dict[str, Finding]:
+    """Return one finding for each observation key, in the order of the knowledge.
+
+    Args:
+        dossier: All records.
+        knowledge: The observations to answer.
+        settings: The thresholds.
+        within: Whether a spot belongs to the place looked at; the whole case without it.
+    """
+    scene = Scene(dossier, settings, within=within)
+    return {one.key: answered(dossier, one, _derive(scene, one)) for one in knowledge.observations}
+
+
+def _derive(scene: Scene, observation: Observation) -> Finding:
+    rule = RULES.get(observation.key)
+    if rule is None:
+        words = "no record gives this; the investigator is asked"
+        return Finding(key=observation.key, words=words, sources=scene.sources)
+    side = scene.sound if observation.side is Side.NONFAILING else scene
+    held = replace(rule(side), key=observation.key)
+    if observation.side is not Side.FAILING or not held.known:
+        return held
+    return replace(held, sound=rule(scene.sound).value)

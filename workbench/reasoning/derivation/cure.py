@@ -1,0 +1,193 @@
+"""Mix ratio, glass transition, unfinished cure and retained solvent."""
+
+from dataclasses import dataclass
+
+from workbench.reasoning.derivation.amounts import number
+from workbench.reasoning.derivation.controls import ABSENT, PRESENT, control_of
+from workbench.reasoning.derivation.mixing import ratio_of
+from workbench.reasoning.derivation.readings import beyond, span, words_say
+from workbench.reasoning.derivation.said import (
+    NO,
+    YES,
+    by_number,
+    either,
+    found,
+    named,
+    silent,
+    sources_of,
+)
+from workbench.reasoning.results import Finding
+from workbench.reasoning.scene import Scene
+from workbench.records import LabResult, Source
+from workbench.records.codes import Qualifier, SpecimenCondition
+
+
+def mix_ratio_off(scene: Scene) -> Finding:
+    """Return whether the analysed mix ratio is off what was specified, or off the control."""
+    judged = [
+        one
+        for row in scene.lab("mix_ratio", "mix_ratio_relative")
+        if (one := _ratio(scene, row)) is not None
+    ]
+    if not judged:
+        return silent(f"the mix ratio of {scene.ground} was not analysed against a known one",
+                      scene.sources)  # fmt: skip
+    off = [row for holds, row, _ in judged if holds]
+    value = YES if 2 * len(off) > len(judged) else NO
+    read = [row.value.value for _, row, _ in judged if row.value.value is not None]
+    words = f"analysed ratio {span(read)} in {scene.ground}, right is {judged[0][2]:g}"
+    return found(
+        value, words, sources_of(row for _, row, _ in judged), n=len(judged),
+        quality=by_number(len(judged), full=2), settled_by=scene.settings.said("ratio_off"),
+    )  # fmt: skip
+
+
+def _ratio(scene: Scene, row: LabResult) -> tuple[bool, LabResult, float] | None:
+    value = row.value.value
+    if value is None:
+        return None
+    right: float | None = 1.0 if row.quantity == "mix_ratio_relative" else _specified(scene, row)
+    if right is None:
+        control = control_of(scene, row)
+        right = control.value.value if control else None
+    if not right:
+        return None
+    return abs(value / right - 1) > scene.settings.ratio_off, row, right
+
+
+def _specified(scene: Scene, row: LabResult) -> float | None:
+    """Return the mix ratio of the only coat that has one, or of the coat the section names."""
+    coats = scene.system(scene.dossier.area_of(row))
+    ratios = {one for coat in coats if (one := ratio_of(coat.mix_ratio)) is not None}
+    return ratios.pop() if len(ratios) == 1 else None
+
+
+def tg_low(scene: Scene) -> Finding:
+    """Return whether the glass transition is below the control's; dried specimens only."""
+    rows = [row for row in scene.lab("tg_first", "tg_second") if _dry(row)]
+    first = [row for row in rows if row.quantity == "tg_first"] or rows
+    judged = []
+    for row in first:
+        control = control_of(scene, row)
+        own, other = _celsius(row), _celsius(control) if control else None
+        if own is not None and other is not None and control is not None:
+            judged.append(
+                (other - own > scene.settings.tg_below_control_k, own, other, row, control)
+            )
+    if not judged:
+        wet = [row for row in scene.lab("tg_first") if not _dry(row)]
+        why = (
+            "only from a specimen that is not stated to be dried"
+            if wet
+            else "not read with a control"
+        )
+        return silent(f"the glass transition in {scene.ground} is {why}",
+                      sources_of(wet) or scene.sources)  # fmt: skip
+    low = [one for one in judged if one[0]]
+    value = YES if 2 * len(low) > len(judged) else NO
+    words = (
+        f"glass transition {span([one[1] for one in judged])} °C in {scene.ground}, "
+        f"control {span([one[2] for one in judged])} °C"
+    )
+    sources = [s for one in judged for s in (one[3].source, one[4].source)]
+    return found(
+        value, words, sources, n=len(judged), quality=by_number(len(judged), full=2),
+        settled_by=scene.settings.said("tg_below_control_k"),
+    )  # fmt: skip
+
+
+def _dry(row: LabResult) -> bool:
+    return row.condition is SpecimenCondition.DRIED or (
+        row.quantity == "tg_second" and row.condition is not SpecimenCondition.WET
+    )
+
+
+def _celsius(row: LabResult | None) -> float | None:
+    return number(row.value.quantity, "degC") if row else None
+
+
+def residual_exotherm_present(scene: Scene) -> Finding:
+    """Return whether cure is unfinished: an exotherm, or a rise on the second heat.
+
+    Water lowers the first heat, so a rise counts from a dried specimen only; where there is no
+    rise the specimen need not have been dried.
+    """
+    exotherm = [
+        row for row in scene.lab("exotherm")
+        if row.condition in (SpecimenCondition.DRIED, None) and row.value.word != "undetermined"
+    ]  # fmt: skip
+    by_peak = words_say(
+        scene, exotherm, "an exotherm of unfinished cure", PRESENT, ABSENT,
+        lambda row: None if row.value.value is None else row.value.value > 0,
+    )  # fmt: skip
+    rises = _rises(scene)
+    if not rises:
+        return by_peak
+    big = [one for one in rises if one.kelvin > scene.settings.tg_rise_k]
+    value = YES if 2 * len(big) > len(rises) else NO
+    if value == YES and not all(one.dried for one in big):
+        words = "the second heat is higher, but the specimen is not stated to be dried"
+        return either(by_peak, silent(words, [s for one in big for s in one.sources]))
+    rise = span([one.kelvin for one in rises])
+    words = f"the glass transition rises by {rise} K on the second heat"
+    sources = [source for one in rises for source in one.sources]
+    held = found(
+        value, words, sources, n=len(rises), quality=by_number(len(rises), full=2),
+        settled_by=scene.settings.said("tg_rise_k"),
+    )  # fmt: skip
+    return either(held, by_peak)
+
+
+@dataclass(frozen=True, slots=True)
+class _Rise:
+    """How far the second heat lies above the first on one specimen."""
+
+    kelvin: float
+    sources: tuple[Source, ...]
+    dried: bool
+
+
+def _rises(scene: Scene) -> list[_Rise]:
+    second = scene.lab("tg_second")
+    held = []
+    for row in scene.lab("tg_first"):
+        other = next((one for one in second if one.sample == row.sample), None)
+        if other and row.value.quantity and other.value.quantity:
+            a, b = _celsius(row), _celsius(other)
+            if a is not None and b is not None:
+                held.append(_Rise(b - a, (row.source, other.source), _dry(row)))
+    return held
+
+
+def residual_solvent_high(scene: Scene) -> Finding:
+    """Return whether retained solvent exceeds the control, or the limit."""
+    rows = scene.lab("solvent:", "solvent_share:")
+    required = beyond(scene, rows, "retained solvent")
+    if required.known:
+        return required
+    compared = []
+    for row in rows:
+        control = control_of(scene, row)
+        own, other = row.value.value, control.value.value if control else None
+        if own is None or control is None:
+            continue
+        if other is None:
+            other = 0.0 if control.value.word in ABSENT else None
+        if other is not None:
+            below = row.qualifier is Qualifier.BELOW
+            compared.append(
+                (not below and own > scene.settings.solvent_times_control * other, row, control)
+            )
+    words = "retained solvent against the control"
+    if not compared:
+        return words_say(scene, rows, "retained solvent", ("present", "positive", "yes"), ABSENT)
+    high = [one for one in compared if one[0]]
+    value = YES if high else NO
+    sources = sources_of(r for _, row, c in (high or compared) for r in (row, c))
+    return found(
+        value, f"{words}: {'higher' if high else 'not higher'} in {scene.ground}", sources,
+        n=len(compared), settled_by=scene.settings.said("solvent_times_control"),
+    )  # fmt: skip
+
+
+RULES = named(mix_ratio_off, tg_low, residual_exotherm_present, residual_solvent_high)

@@ -1,0 +1,232 @@
+"""Grades by rule, never by points alone; the program proposes, the investigator decides.
+
+Established asks for direct evidence, a contrast with sound areas, no strong finding against, and
+every look-alike and serious rival closed by evidence. Probable asks for two strong findings from
+different groups and a contrast, with one serious rival open at most.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from workbench.reasoning.knowledge import Cause, Side
+from workbench.reasoning.results import Bearing, Candidate, Cell, Rival
+from workbench.reasoning.weighing import FACTOR, POINTS, Scales, points_of
+from workbench.records import CauseDecision, Direction, Grade, Weight
+from workbench.records.codes import Quality
+
+_BARRING = (Bearing.EXCLUDES, Bearing.WOULD_EXCLUDE)
+_STRONG_AGAINST = FACTOR[Direction.UNLIKELY] * POINTS[Weight.STRONG]
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """A cause with its cells, before it is compared with others."""
+
+    cause: Cause
+    cells: tuple[Cell, ...]
+
+    @cached_property
+    def points(self) -> float:
+        """The sum of the points that count."""
+        return points_of(self.cells)
+
+    @cached_property
+    def barred(self) -> bool:
+        """Whether a reading excludes the cause, or would once confirmed."""
+        return any(one.bearing in _BARRING for one in self.cells)
+
+    @cached_property
+    def against(self) -> tuple[Cell, ...]:
+        """Counted cells against the cause that do not exclude it."""
+        held = (one for one in self.cells if one.bearing is Bearing.CONTRADICTS and one.counted)
+        return tuple(sorted(held, key=lambda one: one.points))
+
+    @cached_property
+    def supporting(self) -> tuple[Cell, ...]:
+        """Cells for the cause, the weightiest first."""
+        held = (one for one in self.cells if one.bearing is Bearing.SUPPORTS)
+        return tuple(sorted(held, key=lambda one: (not one.counted, -one.points)))
+
+    @property
+    def order(self) -> tuple[bool, float]:
+        """Sort key: what is not barred first, then by points."""
+        return (self.barred, -self.points)
+
+
+def direct_evidence(one: Weighed) -> tuple[Cell, ...]:
+    """Return the direct evidence: one decisive expectation met, or two strong ones.
+
+    From different groups, on records that are not poor, and not alike where the coating holds.
+    """
+    held = [
+        c
+        for c in one.supporting
+        if c.counted and c.finding.quality is not Quality.POOR and not c.same_in_sound_areas
+    ]
+    expected = [(c, _expected_weight(one.cause, c)) for c in held]
+    decisive = tuple(c for c, weight in expected if weight is Weight.DECISIVE)
+    strong = tuple(c for c, weight in expected if weight is Weight.STRONG)
+    if decisive:
+        return (*decisive, *strong)
+    return strong if len(strong) >= 2 else ()
+
+
+def _expected_weight(cause: Cause, one: Cell) -> Weight | None:
+    for prediction in cause.of(one.key):
+        if one.finding.value in prediction.values:
+            return prediction.weight if prediction.direction is Direction.EXPECTED else None
+    return None
+
+
+def contrasts(one: Weighed, scales: Scales) -> tuple[Cell, ...]:
+    """Return the cells in which failing and sound areas differ as the cause would have it."""
+    observations = scales.knowledge.observation
+    return tuple(
+        c
+        for c in one.supporting
+        if c.finding.quality is not Quality.POOR
+        and (observations[c.key].side in (Side.CONTRAST, Side.NONFAILING) or c.finding.contrasted)
+    )
+
+
+def strong_findings(one: Weighed) -> tuple[Cell, ...]:
+    """Return the counted supporting cells of at least strong weight."""
+    least = FACTOR[Direction.LIKELY] * POINTS[Weight.STRONG]
+    return tuple(c for c in one.supporting if c.counted and c.points >= least)
+
+
+def rivals_of(one: Weighed, field: Mapping[str, Weighed], scales: Scales) -> tuple[Rival, ...]:
+    """Return the look-alikes and the serious rivals of a cause, closed and open."""
+    listed = {x.cause: x.tell_apart for x in one.cause.lookalikes}
+    serious = [
+        other.cause.id
+        for other in field.values()
+        if other.cause.id != one.cause.id
+        and not other.barred
+        and one.points - other.points < scales.settings.serious
+        and other.points >= scales.settings.possible
+    ]
+    names = dict.fromkeys([*listed, *serious])
+    return tuple(
+        _rival(one, field.get(name), name, listed.get(name, ""), scales)
+        for name in names
+        if name in scales.knowledge.cause and not _kin(one.cause, scales.knowledge.cause[name])
+    )
+
+
+def _kin(one: Cause, other: Cause) -> bool:
+    """Return whether one is the damage process that the other leads to: both may stand."""
+    behind = other.process and one.id in other.upstream
+    return behind or (one.process and other.id in one.upstream)
+
+
+def _rival(
+    one: Weighed, other: Weighed | None, name: str, tell_apart: str, scales: Scales
+) -> Rival:
+    title = scales.knowledge.cause[name].title
+    if other is None:
+        return Rival(cause=name, title=title, closed=True,
+                     words="it does not act on this substrate and system")  # fmt: skip
+    if other.barred:
+        keys = [c.key for c in other.cells if c.bearing in _BARRING]
+        words = f"excluded by {', '.join(_plain(key) for key in keys)}"
+        sources = tuple(s for c in other.cells if c.bearing in _BARRING for s in c.finding.sources)
+        return Rival(cause=name, title=title, closed=True, words=words, sources=sources)
+    strong = [c for c in other.against if c.points <= _STRONG_AGAINST]
+    far = one.points - other.points >= scales.settings.serious
+    if strong or (other.against and far):
+        held = (strong or list(other.against))[:3]
+        words = f"spoken against by {', '.join(_plain(c.key) for c in held)}"
+        sources = tuple(s for c in held for s in c.finding.sources)
+        return Rival(cause=name, title=title, closed=True, words=words, sources=sources)
+    return Rival(cause=name, title=title, closed=False,
+                 words=tell_apart or "nothing read speaks against it")  # fmt: skip
+
+
+def _plain(key: str) -> str:
+    return f"“{key.replace('_', ' ')}”"
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """What the rules give, and why."""
+
+    grade: Grade
+    because: tuple[str, ...]
+
+
+def propose(
+    one: Weighed, rivals: Sequence[Rival], scales: Scales, *, aliased: bool = False
+) -> Proposal:
+    """Return the grade that the rules give a cause."""
+    if one.barred:
+        return _excluded(one)
+    direct, contrast = direct_evidence(one), contrasts(one, scales)
+    strong_against = [c for c in one.against if c.points <= _STRONG_AGAINST]
+    open_rivals = [rival for rival in rivals if not rival.closed]
+    lacking = _lacking(direct, contrast, strong_against, open_rivals, aliased=aliased)
+    settings = scales.settings
+    if not lacking and one.points >= settings.probable:
+        return Proposal(Grade.ESTABLISHED, (
+            "direct evidence", "a contrast between failing and sound areas",
+            "no strong finding against it", "every look-alike and serious rival closed",
+        ))  # fmt: skip
+    if (
+        len(strong_findings(one)) >= 2
+        and contrast
+        and len(_serious(open_rivals, strong_against, aliased=aliased)) <= 1
+        and one.points >= settings.probable
+    ):
+        return Proposal(Grade.PROBABLE, ("several strong findings and a contrast", *lacking))
+    refuted = strong_against and not direct
+    if one.points >= settings.possible and not refuted:
+        return Proposal(Grade.POSSIBLE, ("it agrees with what was found", *lacking))
+    looked = "what it predicts was looked for and not found"
+    reason = looked if one.against else "little supports it"
+    return Proposal(Grade.NOT_SUPPORTED, (reason,))
+
+
+def _serious(open_rivals: Sequence[Rival], against: Sequence[Cell], *, aliased: bool) -> list[str]:
+    held = [rival.cause for rival in open_rivals]
+    held += [c.key for c in against]
+    return [*held, *(["alias"] if aliased else [])]
+
+
+def _excluded(one: Weighed) -> Proposal:
+    cells = [c for c in one.cells if c.bearing in _BARRING]
+    waiting = any(c.bearing is Bearing.WOULD_EXCLUDE for c in cells)
+    keys = ", ".join(_plain(c.key) for c in cells)
+    status = "awaiting confirmation" if waiting else "confirmed"
+    return Proposal(Grade.EXCLUDED, (f"excluded by {keys} ({status})",))
+
+
+def _lacking(
+    direct: Sequence[Cell], contrast: Sequence[Cell], against: Sequence[Cell],
+    open_rivals: Sequence[Rival], *, aliased: bool,
+) -> tuple[str, ...]:  # fmt: skip
+    said = []
+    if not direct:
+        said.append("direct evidence is missing")
+    if not contrast:
+        said.append("a contrast with sound areas is missing")
+    said += [f"{_plain(c.key)} speaks strongly against it" for c in against]
+    said += [f"not parted from “{rival.title}”" for rival in open_rivals]
+    if aliased:
+        said.append("its circumstances go together with those of another candidate")
+    return tuple(said)
+
+
+def decided(candidate: Candidate, decision: CauseDecision | None) -> Candidate:
+    """Return the candidate with the investigator's grade and part, where there is a decision."""
+    if decision is None:
+        return candidate
+    firmer = decision.grade.firmness > candidate.proposed.firmness
+    return replace(
+        candidate,
+        grade=decision.grade,
+        role=decision.role or candidate.role,
+        decided_by=decision.by,
+        decision_reason=decision.reason,
+        needs_reason=firmer and not decision.reason.strip(),
+    )

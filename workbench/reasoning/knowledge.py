@@ -1,0 +1,243 @@
+"""What the trade knows: candidate causes, what each predicts, and the questions that tell.
+
+The knowledge is data in `resources/causes` and `resources/observations`; here is its shape. A
+case may change it, with a reason, through its records (`workbench.reasoning.amended`).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from functools import cached_property
+
+from workbench.records import Direction, Weight
+from workbench.trade.register import RegisteredTest
+
+
+class Stage(StrEnum):
+    """When in an investigation an observation is made."""
+
+    BACKGROUND = "background"
+    SURVEY = "survey"
+    FIELD = "field"
+    LAB = "lab"
+
+
+class Side(StrEnum):
+    """Where an observation is read."""
+
+    FAILING = "failing"
+    NONFAILING = "nonfailing"
+    CONTRAST = "contrast"
+    SITE = "site"
+
+
+class PlaneClass(StrEnum):
+    """What a plane is to a cause: classes of planes, whatever the letters of the system."""
+
+    SUB_COH = "SUB_COH"
+    SUB_IF = "SUB_IF"
+    COAT_COH = "COAT_COH"
+    INTERCOAT = "INTERCOAT"
+    GLUE = "GLUE"
+    NONE = "NONE"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Observation:
+    """One question that an investigation answers.
+
+    Attributes:
+        key: Its name in rules and records.
+        stage: When it is made.
+        side: Where it is read.
+        question: The question in words.
+        values: What the answer may be; "unknown" is always among them and is not listed.
+        core: Whether it is asked of every case; others are prompts.
+        group: Its group of evidence; within one only the strongest reading counts.
+        rule: How records give it.
+        says: For each value, what was found, as a sentence.
+        tells: For each value, what that means.
+        tests: Identifiers of the tests that read it.
+        documents: Kinds of document that would give it.
+        unit: Unit of a number; a number is an input to other rules and stands in no matrix.
+    """
+
+    key: str
+    stage: Stage
+    side: Side
+    question: str
+    values: tuple[str, ...] = ("yes", "no")
+    core: bool = False
+    group: str
+    rule: str
+    says: Mapping[str, str] = field(default_factory=dict)
+    tells: Mapping[str, str] = field(default_factory=dict)
+    tests: tuple[str, ...] = ()
+    documents: tuple[str, ...] = ()
+    unit: str = ""
+
+    @property
+    def in_matrix(self) -> bool:
+        """Whether causes are weighed against it."""
+        return not self.unit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prediction:
+    """How some values of one observation bear on a cause.
+
+    Attributes:
+        key: Key of the observation.
+        values: The values meant.
+        direction: Whether the cause makes them expected, likely, possible, unlikely, or excludes
+            itself by them.
+        weight: How much they can settle.
+        expect: What is found then, in the words of this cause; empty for the observation's own.
+        why: Why it bears so; empty for what the observation tells by itself.
+    """
+
+    key: str
+    values: tuple[str, ...]
+    direction: Direction
+    weight: Weight
+    expect: str = ""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExpectedPlane:
+    """Where a cause parts the system."""
+
+    kind: PlaneClass
+    primary: bool
+    where: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Confirming:
+    """A test that would confirm a cause, and what to look for in it."""
+
+    test: str
+    look_for: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lookalike:
+    """A cause that this one is taken for, and how to tell them apart."""
+
+    cause: str
+    tell_apart: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cited:
+    """Where a statement of the knowledge comes from, and how it is known."""
+
+    source: str
+    section: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """One entry of the register of sources."""
+
+    id: str
+    citation: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cause:
+    """One candidate cause: a condition, never a person or a firm.
+
+    Attributes:
+        id: Its name in rules and records.
+        title: Its name in words.
+        group: What family it belongs to.
+        process: Whether it is a damage process whose root cause lies upstream.
+        mechanism: How it works, in one or two sentences.
+        substrates: Substrates it acts on; "any" for all.
+        chemistries: Chemistries most prone to it; "any" for all.
+        only_with: Chemistries without which it cannot act; empty where there is no such rule.
+        forms: Forms of failure it shows.
+        planes: Where it parts the system.
+        failing_shows: What failing areas show.
+        sound_shows: What areas that look sound show.
+        predictions: What it predicts of the observations.
+        caveat: When an exclusion counts; empty for the general rule.
+        tests: Tests that would confirm it.
+        lookalikes: Causes it is taken for.
+        upstream: Causes that may lie behind it.
+        upstream_question: What to ask further.
+        combined_with: Causes it often stands with.
+        companions: Causes that are the other face of the same event.
+        remedy: What is usually done.
+        remedy_classes: The same in classes.
+        examined: Roles whose records are usually looked at first; no finding of fault.
+        examined_note: The same in words.
+        sources: Where this comes from.
+    """
+
+    id: str
+    title: str
+    group: str
+    process: bool = False
+    mechanism: str
+    substrates: tuple[str, ...]
+    chemistries: tuple[str, ...] = ("any",)
+    only_with: tuple[str, ...] = ()
+    forms: tuple[str, ...] = ()
+    planes: tuple[ExpectedPlane, ...] = ()
+    failing_shows: str = ""
+    sound_shows: str = ""
+    predictions: tuple[Prediction, ...]
+    caveat: str = ""
+    tests: tuple[Confirming, ...] = ()
+    lookalikes: tuple[Lookalike, ...] = ()
+    upstream: tuple[str, ...] = ()
+    upstream_question: str = ""
+    combined_with: tuple[str, ...] = ()
+    companions: tuple[str, ...] = ()
+    remedy: str = ""
+    remedy_classes: tuple[str, ...] = ()
+    examined: tuple[str, ...] = ()
+    examined_note: str = ""
+    sources: tuple[Cited, ...] = ()
+
+    def of(self, key: str) -> tuple[Prediction, ...]:
+        """Return what the cause predicts of one observation."""
+        return tuple(one for one in self.predictions if one.key == key)
+
+    @property
+    def rules_out(self) -> tuple[Prediction, ...]:
+        """The readings that would exclude the cause."""
+        return tuple(one for one in self.predictions if one.direction is Direction.EXCLUDED)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Knowledge:
+    """Causes, observations, tests and sources; unchanging."""
+
+    causes: tuple[Cause, ...]
+    observations: tuple[Observation, ...]
+    tests: Mapping[str, RegisteredTest] = field(default_factory=dict)
+    works: Mapping[str, Work] = field(default_factory=dict)
+
+    @cached_property
+    def cause(self) -> Mapping[str, Cause]:
+        """The causes by identifier."""
+        return {one.id: one for one in self.causes}
+
+    @cached_property
+    def observation(self) -> Mapping[str, Observation]:
+        """The observations by key."""
+        return {one.key: one for one in self.observations}
+
+    @cached_property
+    def groups(self) -> Mapping[str, tuple[str, ...]]:
+        """The keys of each group of evidence."""
+        held: dict[str, list[str]] = {}
+        for one in self.observations:
+            held.setdefault(one.group, []).append(one.key)
+        return {name: tuple(keys) for name, keys in held.items()}

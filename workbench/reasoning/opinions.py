@@ -1,0 +1,115 @@
+"""Opinions: drafted from the reasoning, checked for basis, refs, grade and words."""
+
+from collections.abc import Iterable
+
+from workbench.reasoning.results import Candidate, Reasoning
+from workbench.reasoning.wording import certainty_flags, party_flags
+from workbench.records import Dossier, Grade, Opinion, Problem, Source
+
+_PARTS = ("opinion", "against", "limits", "range_of_opinion")
+
+
+def draft_opinions(reasoning: Reasoning, dossier: Dossier, by: str = "") -> tuple[Opinion, ...]:
+    """Return one draft for each question put that has no opinion yet.
+
+    The draft says what the reasoning comes to; the investigator makes it an opinion.
+    """
+    answered = {one.question for one in dossier.all(Opinion)}
+    return tuple(
+        _draft(reasoning, question, f"O-{number:02d}", by)
+        for number, question in enumerate(dossier.questions, start=1)
+        if question not in answered
+    )
+
+
+def _draft(reasoning: Reasoning, question: str, ref: str, by: str) -> Opinion:
+    lead = [one for one in reasoning.candidates if one.cause in reasoning.leaders]
+    cells = [c for one in lead for c in (*one.direct, *one.contrast)]
+    cells = cells or [c for one in lead for c in one.supporting if c.counted]
+    basis = dict.fromkeys(str(source) for c in cells for source in c.finding.sources)
+    return Opinion(
+        ref=ref,
+        question=question,
+        opinion=reasoning.verdict,
+        grade=_grade(lead, reasoning),
+        basis="; ".join(basis),
+        against=" ".join(one.words for one in reasoning.against),
+        limits=_limits(reasoning),
+        range_of_opinion=_range(reasoning),
+        by=by,
+    )
+
+
+def _grade(lead: Iterable[Candidate], reasoning: Reasoning) -> Grade | None:
+    held = [one.grade for one in lead]
+    if not held:
+        return None
+    weakest = min(held, key=lambda one: one.firmness)
+    firm = weakest.firmness > Grade.POSSIBLE.firmness
+    return Grade.POSSIBLE if reasoning.inconclusive and firm else weakest
+
+
+def _limits(reasoning: Reasoning) -> str:
+    said = [alias.words for alias in reasoning.aliases]
+    said += [f"not done: {test.name}" for test in reasoning.next_tests[:3]]
+    return "; ".join(said)
+
+
+def _range(reasoning: Reasoning) -> str:
+    others = [
+        f"{one.title} ({one.grade})"
+        for one in reasoning.candidates
+        if one.cause not in reasoning.leaders and one.grade.firmness >= Grade.POSSIBLE.firmness
+    ]
+    return "; ".join(others)
+
+
+def opinion_problems(
+    opinion: Opinion, reasoning: Reasoning, dossier: Dossier
+) -> tuple[Problem, ...]:
+    """Return what a judge would ask about an opinion: basis, refs, grade, words."""
+    return (
+        *_of_basis(opinion, dossier),
+        *_of_grade(opinion, reasoning),
+        *_of_words(opinion, dossier),
+    )
+
+
+def basis_of(text: str) -> tuple[Source, ...]:
+    """Return the records that "pull_off P-12; rating K-3" names."""
+    return tuple(Source.read(part.strip()) for part in text.split(";") if part.strip())
+
+
+def _of_basis(opinion: Opinion, dossier: Dossier) -> list[Problem]:
+    place = f"opinion {opinion.ref}"
+    named = basis_of(opinion.basis)
+    if not named:
+        return [Problem(place, "basis", "no record is named", "the records it rests on")]
+    return [
+        Problem(place, "basis", f"“{source}” is no record of the case", "a record's noun and label")
+        for source in named
+        if dossier.resolve(source) is None
+    ]
+
+
+def _of_grade(opinion: Opinion, reasoning: Reasoning) -> list[Problem]:
+    lead = [one for one in reasoning.candidates if one.cause in reasoning.leaders]
+    proposed = max((one.proposed.firmness for one in lead), default=0)
+    if opinion.grade is None:
+        return [
+            Problem(f"opinion {opinion.ref}", "grade", "no grade is given", "one of the grades")
+        ]
+    if opinion.grade.firmness <= proposed or opinion.limits.strip():
+        return []
+    wrong = f"“{opinion.grade}” is firmer than the rules give"
+    return [Problem(f"opinion {opinion.ref}", "grade", wrong, "a written reason under limits")]
+
+
+def _of_words(opinion: Opinion, dossier: Dossier) -> list[Problem]:
+    place = f"opinion {opinion.ref}"
+    return [
+        Problem(place, part, f"“{flag.words}”", flag.why, hinders=False)
+        for part in _PARTS
+        for text in [getattr(opinion, part)]
+        for flag in (*certainty_flags(text), *party_flags(text, dossier))
+    ]

@@ -1,0 +1,155 @@
+"""From records to causes, in one function."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from workbench.reasoning.amended import amended, changes_of
+from workbench.reasoning.derivation import derive
+from workbench.reasoning.derivation.aliases import aliases
+from workbench.reasoning.knowledge import Knowledge
+from workbench.reasoning.loading import load_knowledge
+from workbench.reasoning.next_tests import next_tests, questions
+from workbench.reasoning.places import divisions
+from workbench.reasoning.prose import paragraphs, verdict_of
+from workbench.reasoning.ranking import Standing, applying, candidates, stand, substrates_of
+from workbench.reasoning.residue import against, lists_open, unexplained
+from workbench.reasoning.results import Alias, Candidate, Finding, Place, Reasoning
+from workbench.reasoning.robustness import fragilities
+from workbench.reasoning.scene import Scene
+from workbench.reasoning.settings import Settings
+from workbench.reasoning.weighing import Scales
+from workbench.records import CauseDecision, Dossier, ExclusionDecision, Grade
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """Findings of a case, or of one place of it, and where the causes stand on them."""
+
+    scene: Scene
+    scales: Scales
+    findings: Mapping[str, Finding]
+
+    @cached_property
+    def aliases(self) -> tuple[Alias, ...]:
+        """Circumstances that the records cannot part."""
+        return aliases(self.scene, self.findings)
+
+    @cached_property
+    def standing(self) -> Standing:
+        """Where the causes stand."""
+        causes = applying(self.scene, self.scales.knowledge)
+        substrates = substrates_of(self.scene)
+        return stand(causes, self.findings, self.scales, self.aliases, substrates)
+
+
+def reason(
+    dossier: Dossier, knowledge: Knowledge | None = None, settings: Settings | None = None
+) -> Reasoning:
+    """Return what follows from the records of a case.
+
+    Args:
+        dossier: All records.
+        knowledge: Causes and observations; the program's where none is given. The changes that
+            the case records are applied to it.
+        settings: The thresholds; those of the case where none are given.
+    """
+    known = amended(knowledge or load_knowledge(), dossier)
+    scales = Scales(known, settings or Settings.of(dossier), _exclusions(dossier))
+    whole = assess(dossier, scales)
+    places = _places(dossier, scales, whole)
+    return _told(dossier, whole, places)
+
+
+def assess(
+    dossier: Dossier, scales: Scales, within: Callable[[str], bool] = lambda _: True
+) -> Assessment:
+    """Return the findings and the standing of the causes for a case, or for one place of it."""
+    findings = derive(dossier, scales.knowledge, scales.settings, within)
+    return Assessment(Scene(dossier, scales.settings, within=within), scales, findings)
+
+
+def _exclusions(dossier: Dossier) -> dict[tuple[str, str], ExclusionDecision]:
+    return {(one.cause, one.observation): one for one in dossier.all(ExclusionDecision)}
+
+
+def _decisions(dossier: Dossier, place: str) -> dict[str, CauseDecision]:
+    return {one.cause: one for one in dossier.all(CauseDecision) if one.place == place}
+
+
+def _places(dossier: Dossier, scales: Scales, whole: Assessment) -> tuple[Place, ...]:
+    """Return the division that stands with the firmest support, if one does."""
+    best: tuple[float, tuple[Place, ...]] = (0.0, ())
+    for parts in divisions(whole.scene):
+        told = [(part, assess(dossier, scales, part.within)) for part in parts]
+        if not _stands([held.standing for _, held in told]):
+            continue
+        support = min(held.standing.field[held.standing.leaders[0]].points for _, held in told)
+        if support > best[0]:
+            made = tuple(
+                Place(
+                    name=part.name, areas=part.areas, leaders=held.standing.leaders,
+                    reasoning=_told(dossier, held, (), part.name),
+                )
+                for part, held in told
+            )  # fmt: skip
+            best = (support, made)
+    return best[1]
+
+
+def _stands(parts: list[Standing]) -> bool:
+    """Return whether each part leads clearly and firmly to a cause, and the causes differ."""
+    if any(part.inconclusive for part in parts):
+        return False
+    leaders = [part.leaders[0] for part in parts]
+    if len(set(leaders)) < len(leaders):
+        return False
+    firm = Grade.PROBABLE.firmness
+    return all(
+        part.proposals[part.leaders[0]].grade.firmness >= firm
+        and not any(_acts_too(other, part.leaders[0]) for other in parts if other is not part)
+        for part in parts
+    )
+
+
+def _acts_too(part: Standing, name: str) -> bool:
+    """Return whether the leader of another part stands as firmly here."""
+    held = part.proposals.get(name)
+    return held is not None and held.grade.firmness >= Grade.PROBABLE.firmness
+
+
+def _told(
+    dossier: Dossier, held: Assessment, places: tuple[Place, ...], place: str = ""
+) -> Reasoning:
+    standing, scales = held.standing, held.scales
+    made = candidates(standing, scales, _decisions(dossier, place))
+    leaders = standing.leaders
+    if places:
+        leaders = tuple(name for one in places for name in one.leaders)
+        own = {one.leaders[0]: one.reasoning.candidate(one.leaders[0]) for one in places}
+        lead = [replace(c, rank=1) for name in leaders if (c := own[name])]
+        made = (*lead, *_after(made, leaders))
+    result = Reasoning(
+        findings=tuple(held.findings.values()),
+        candidates=made,
+        leaders=leaders,
+        inconclusive=not places and standing.inconclusive,
+        verdict=verdict_of(standing, places),
+        places=places,
+        next_tests=next_tests(standing, held.findings, scales),
+        questions=questions(standing, held.findings, scales),
+        fragilities=fragilities(standing, held.findings, scales, held.aliases),
+        unexplained=unexplained(made, leaders, scales, dossier),
+        against=against(made, leaders, scales, dossier),
+        aliases=held.aliases,
+        changes=changes_of(dossier),
+        answered=tuple(f for f in held.findings.values() if f.override),
+        basis=held.scene.sources,
+    )
+    result = replace(result, lists_open=lists_open(result, dossier))
+    return replace(result, paragraphs=paragraphs(result, scales, dossier))
+
+
+def _after(made: Sequence[Candidate], leaders: Sequence[str]) -> list[Candidate]:
+    rest = [one for one in made if one.cause not in leaders]
+    return [replace(one, rank=len(leaders) + at) for at, one in enumerate(rest, start=1)]
