@@ -16,6 +16,7 @@ WRITTEN = {
     "Breaks": ["A/B 60; B 30; Y 10", "B/C 95; ? 5"],
     "Face": ["C/D", "C/D@D", "outer", "section C"],
     "Outline": ["0 0; 4 0; 4 3; 0 3"],
+    "Points": ["0.31 0.42; 0.55 0.6"],
     "Features": ["drain; curing=wax; joint=no"],
     "Refs": ["bay-1; bay-2"],
 }

@@ -14,6 +14,7 @@ from workbench.records import (
     Measurement,
     Outcome,
     Outline,
+    Points,
     PullOff,
     Quantity,
     Rating,
@@ -73,4 +74,16 @@ def dossier(*records: Record) -> Dossier:
     return Dossier(records)
 
 
-WRITTEN_TYPES = (Quantity, Outcome, Readings, When, Plane, Breaks, Face, Outline, Features, Refs)
+WRITTEN_TYPES = (
+    Quantity,
+    Outcome,
+    Readings,
+    When,
+    Plane,
+    Breaks,
+    Face,
+    Outline,
+    Points,
+    Features,
+    Refs,
+)

@@ -3,7 +3,17 @@
 import pytest
 from builders import WRITTEN_TYPES
 
-from workbench.records import Breaks, Face, Outcome, Outline, Plane, Quantity, Readings, When
+from workbench.records import (
+    Breaks,
+    Face,
+    Outcome,
+    Outline,
+    Plane,
+    Points,
+    Quantity,
+    Readings,
+    When,
+)
 from workbench.records.planes import PlaneKind
 from workbench.records.written import NotUnderstoodError, Written
 
@@ -18,6 +28,7 @@ SAMPLES = {
     "Outline": ["0 0; 4 0; 4 3; 0 3", "0 0; 9 0; 9 9; 0 9 | 1 1; 2 1; 2 2"],
     "Features": ["drain; curing=wax; joint=no"],
     "Refs": ["bay-1; bay-2"],
+    "Points": ["0.31 0.42; 0.55 0.6", "0.5 1"],
 }
 
 
@@ -118,3 +129,9 @@ def test_an_outcome_is_a_number_or_a_word_of_the_list() -> None:
     assert Outcome.read("12.1 pH").value == pytest.approx(12.1)
     with pytest.raises(NotUnderstoodError):
         Outcome.read("plenty")
+
+
+@pytest.mark.parametrize("text", ["", "0.5", "0.5 1.2", "-0.1 0", "left top"])
+def test_a_point_outside_the_picture_is_refused(text: str) -> None:
+    with pytest.raises(NotUnderstoodError):
+        Points.read(text)

@@ -38,7 +38,8 @@ from workbench.records.keeping import DestructiveStep, Discrepancy, SampleCare, 
 from workbench.records.kinds import BY_NOUN, FIELD_BOOK, KINDS
 from workbench.records.laboratory import LabResult
 from workbench.records.moments import When
-from workbench.records.places import Features, Outline, Refs
+from workbench.records.photo_marks import POINTS_OF, MarkShape, PhotoMark
+from workbench.records.places import Features, Outline, Points, Refs
 from workbench.records.planes import (
     Breaks,
     Face,
@@ -82,6 +83,7 @@ __all__ = [
     "BY_NOUN",
     "FIELD_BOOK",
     "KINDS",
+    "POINTS_OF",
     "UNDONE",
     "AddedCause",
     "AddedObservation",
@@ -128,6 +130,7 @@ __all__ = [
     "ListOf",
     "ListStatement",
     "Location",
+    "MarkShape",
     "Measurement",
     "NotUnderstoodError",
     "Opinion",
@@ -135,8 +138,10 @@ __all__ = [
     "Outline",
     "Party",
     "Photo",
+    "PhotoMark",
     "Plane",
     "PlaneKind",
+    "Points",
     "Problem",
     "PullOff",
     "Quantity",

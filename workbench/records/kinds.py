@@ -30,6 +30,7 @@ from workbench.records.judgements import (
 )
 from workbench.records.keeping import DestructiveStep, Discrepancy, SampleCare, Shipment
 from workbench.records.laboratory import LabResult
+from workbench.records.photo_marks import PhotoMark
 from workbench.records.record import Record
 from workbench.records.reporting import (
     Assumption,
@@ -51,6 +52,7 @@ FIELD_BOOK: tuple[type[Record], ...] = (
 
 KINDS: tuple[type[Record], ...] = (
     *FIELD_BOOK,
+    PhotoMark,
     SampleCare,
     Discrepancy,
     Shipment,

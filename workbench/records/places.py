@@ -43,22 +43,57 @@ def _shoelace(ring: tuple[tuple[float, float], ...]) -> float:
     return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(ring, following, strict=True)) / 2
 
 
+def _point(part: str, right: str) -> tuple[float, float]:
+    try:
+        x, y = (float(word) for word in part.split())
+    except ValueError as wrong:
+        raise NotUnderstoodError(f"“{part.strip()}” is not a point", right) from wrong
+    return x, y
+
+
 def _ring(text: str) -> tuple[tuple[float, float], ...]:
     right = "write x y; x y; x y in metres, at least three points"
     points = []
     for part in text.split(";"):
         if not part.strip():
             continue
-        try:
-            x, y = (float(word) for word in part.split())
-        except ValueError as wrong:
-            raise NotUnderstoodError(f"“{part.strip()}” is not a point", right) from wrong
-        points.append((x, y))
+        points.append(_point(part, right))
     if len(points) > 1 and points[0] == points[-1]:
         points.pop()
     if len(points) < 3:
         raise NotUnderstoodError("an outline with fewer than three points", right)
     return tuple(points)
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """Points on a picture, each as shares of its width and height from the upper left.
+
+    Attributes:
+        points: Pairs of shares, 0 to 1.
+    """
+
+    points: tuple[tuple[float, float], ...]
+
+    @classmethod
+    def read(cls, text: str) -> Self:
+        """Return points from "0.31 0.42; 0.55 0.6".
+
+        Raises:
+            NotUnderstoodError: There is none, or one lies outside the picture.
+        """
+        right = "write 0.31 0.42; 0.55 0.6, each a share of width and height"
+        found = tuple(_point(part, right) for part in text.split(";") if part.strip())
+        if not found:
+            raise NotUnderstoodError("no point", right)
+        for x, y in found:
+            if not (0 <= x <= 1 and 0 <= y <= 1):
+                raise NotUnderstoodError(f"“{x:g} {y:g}” lies outside the picture", right)
+        return cls(found)
+
+    def __str__(self) -> str:
+        """Return the points with `;` between."""
+        return "; ".join(f"{x:g} {y:g}" for x, y in self.points)
 
 
 @dataclass(frozen=True, slots=True)

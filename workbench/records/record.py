@@ -5,6 +5,7 @@ a `Column`; from the fields alone follow the sheet of the field book, the form a
 screen, and the table in the case file. There is no second declaration.
 """
 
+import re
 import uuid
 from collections.abc import Mapping
 from dataclasses import MISSING, Field, dataclass, field, fields
@@ -131,10 +132,10 @@ class Record:
         name = cls.title[:1].lower() + cls.title[1:]
         if number == 1:
             return f"1 {name}"
-        word, on, what = name.partition(" on ")
+        word, *rest = re.split("(?= on | to | of )", name, maxsplit=1)
         if word.endswith("y"):
-            return f"{number} {word[:-1]}ies{on}{what}"
-        return f"{number} {word}{' records' if word.endswith('ss') else 's'}{on}{what}"
+            return f"{number} {word[:-1]}ies{''.join(rest)}"
+        return f"{number} {word}{' records' if word.endswith('ss') else 's'}{''.join(rest)}"
 
     @property
     def label(self) -> str:

@@ -15,6 +15,7 @@ from workbench.casefile.steps import (
     to_2_custody,
     to_3_reasoning,
     to_4_report,
+    to_5_window,
     to_7_field_tests,
 )
 from workbench.casefile.tables import JOURNAL, LEDGER, ORIGINAL, RECORDS
@@ -24,6 +25,7 @@ STEPS: tuple[ModuleType, ...] = (
     to_2_custody,
     to_3_reasoning,
     to_4_report,
+    to_5_window,
     to_7_field_tests,
 )
 
