@@ -333,9 +333,9 @@ def _footnotes(document: WordDocument, notes: Sequence[str]) -> bytes:
     return said.replace("</w:footnotes>", f"{each}</w:footnotes>").encode()
 
 
-def with_end(sections: Sequence[Section], number: str) -> tuple[Section, ...]:
+def with_end(sections: Sequence[Section], number: str, kind: str = "report") -> tuple[Section, ...]:
     """Return the sections with the one end mark after the last block."""
     *others, last = sections
-    mark = EndMark(f"— End of report {number} —")
+    mark = EndMark(f"— End of {kind} {number} —")
     ended = Section(last.key, last.title, (*last.blocks, mark), last.appendix, last.short)
     return (*others, ended)
