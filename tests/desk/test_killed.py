@@ -30,13 +30,12 @@ def folder(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def acting(folder: Path) -> Iterator[subprocess.Popen[str]]:
-    here = Path(__file__).parent
     process = subprocess.Popen(
-        [sys.executable, str(here / "acting.py"), str(folder)],
+        [sys.executable, str(Path(__file__).with_name("acting.py")), str(folder)],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         text=True,
-        env=os.environ | {"PYTHONPATH": str(here.parent)},
+        env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)},
     )
     with process:
         yield process
