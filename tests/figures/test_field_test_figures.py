@@ -130,7 +130,8 @@ def test_heights_grow_with_what_is_drawn() -> None:
     assert timeline_height_mm(timeline_of(CASE)) >= timeline_height_mm(timeline_of(dossier()))
     assert ratings_height_mm(CASE) > 0
     assert thickness_height_mm(CASE) > thickness_height_mm(dossier())
-    assert moisture_height_mm(CASE) > moisture_height_mm(dossier())
+    more = make(Measurement, ref="M9", location="L1", quantity="ph_face", value="9 pH")
+    assert moisture_height_mm(CASE.with_records([more])) > moisture_height_mm(CASE)
 
 
 def test_a_missed_window_is_hatched_and_its_length_stands_beside_it() -> None:
