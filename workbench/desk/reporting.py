@@ -1,12 +1,28 @@
 """Writing the report of a case: what is computed, how this edition is made, where it goes."""
 
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
-from workbench.records import KnownError
+from workbench.desk.issuing import (
+    NotIssuableError,
+    amendments_since,
+    authorised,
+    checked,
+    edited_outside,
+    in_hand,
+    keep_issued,
+    latest_issued,
+    next_number,
+    put_out,
+    ready,
+)
+from workbench.records import Edition, EditionState, KnownError, When
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -14,6 +30,8 @@ if TYPE_CHECKING:
     from workbench.desk.case import Case
     from workbench.records import Dossier
     from workbench.report.blocks import Section
+    from workbench.report.checks import Point
+    from workbench.report.draft import Draft
     from workbench.report.given import Results, Setup
     from workbench.trade.showing import Showing
 
@@ -37,17 +55,19 @@ class Wish:
 
     Attributes:
         out: File or folder; None for the current folder.
-        form: "full" or "short".
-        units: "SI", "US" or "both"; empty for those of the case.
-        paper: "A4" or "Letter".
+        form: "full" or "short"; empty for that of the edition in hand, else full.
+        units: "SI", "US" or "both"; empty for those of the edition in hand, else of the case.
+        paper: "A4" or "Letter"; empty for that of the units.
         pdf: Whether a PDF is wanted beside the document, where the machine can make one.
+        author: Who wrote it; empty for the first investigator of the case.
     """
 
     out: Path | None = None
-    form: str = "full"
+    form: str = ""
     units: str = ""
     paper: str = ""
     pdf: bool = True
+    author: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,17 +78,19 @@ class Written:
         document: The Word document.
         pdf: The PDF; None where none was made.
         pages: How many pages it has; 0 where nobody counted.
+        state: How far the edition has come.
         remarks: What a person should know, as sentences.
     """
 
     document: Path
     pdf: Path | None
     pages: int
+    state: str
     remarks: tuple[str, ...]
 
 
 def write_report(case: "Case", wish: Wish, step: "Step" = lambda _done, _whole: None) -> Written:
-    """Write the draft report of a case.
+    """Write the report of a case as it stands: a draft, or an edition checked or authorised.
 
     Args:
         case: The case.
@@ -78,59 +100,196 @@ def write_report(case: "Case", wish: Wish, step: "Step" = lambda _done, _whole: 
     Raises:
         KnownError: It cannot be written there.
     """
+    draft = draft_of(case, wish)
+    path = place_of(wish, f"{draft.setup.number}-{draft.setup.state.value}.docx")
+    with _beside(path) as folder:
+        half = folder / path.name
+        pages, pdf, remark = _bind(draft, half, wish, step)
+        half.replace(path)
+        kept = pdf.replace(path.with_suffix(".pdf")) if pdf else None
+    told = (remark, *remarks(case, draft))
+    return Written(path, kept, pages, draft.setup.state.value, told)
+
+
+@contextmanager
+def _beside(path: Path) -> Iterator[Path]:
+    """Give a folder on the disk of `path` that is gone afterwards, whatever happened."""
+    with tempfile.TemporaryDirectory(prefix=".report-", dir=path.parent) as folder:
+        yield Path(folder)
+
+
+def _bind(draft: "Draft", path: Path, wish: Wish, step: "Step") -> tuple[int, Path | None, str]:
+    """Write the document and, where LibreOffice is, its page numbers and PDF."""
     from workbench.report.document import Binding
     from workbench.report.pages import NoOfficeError, number_pages, office, write_pdf
-    from workbench.report.writing import write_report as write
+    from workbench.report.writing import write_draft
+
+    sheet, renders = draft.setup.sheet, office() is not None
+    write_draft(draft, path, Binding(sheet=sheet, numbered=renders), step)
+    if not renders:
+        return 0, None, NO_PDF
+    try:
+        pages = number_pages(path)
+        pdf = path.with_suffix(".pdf") if wish.pdf else None
+        if pdf:
+            write_pdf(path, pdf)
+    except NoOfficeError as wrong:
+        write_draft(draft, path, Binding(sheet=sheet), step)
+        return 0, None, f"{wrong}. {NO_PDF.partition('. ')[2]}"
+    return pages, pdf, WORD_ASKS
+
+
+def draft_of(case: "Case", wish: Wish, state: EditionState | None = None) -> "Draft":
+    """Return what the report would be written from now, in the state that still holds."""
+    from workbench.report.content import content_digest
+    from workbench.report.draft import Draft
+    from workbench.report.given import State
+    from workbench.report.writing import sections_of
     from workbench.trade.showing import Showing
 
-    setup = setup_of(case.dossier, wish)
-    path = place_of(wish, f"{setup.number}-{setup.state.value}.docx")
+    held = in_hand(case.dossier)
+    setup = setup_of(case, wish, held)
     results = results_of(case, Showing(setup.system))
-    renders = office() is not None
-    binding = Binding(sheet=setup.sheet, numbered=renders)
-    half = path.with_name(f".{path.name}")
-    try:
-        write(
-            case.dossier,
-            half,
-            setup=setup,
-            results=results,
-            picture=case.original,
-            binding=binding,
-            step=step,
+    draft = Draft(case.dossier, results, setup, case.original)
+    if held is None or content_digest(sections_of(draft)) != held.content:
+        return draft
+    reached = State((state or held.state).value)
+    return replace(draft, setup=replace(_signed(setup, held), state=reached))
+
+
+def _signed(setup: "Setup", edition: Edition) -> "Setup":
+    from workbench.report.wording import moment
+
+    own = " (self-authorised)" if edition.authorised_by == edition.author else ""
+    authorised_on = f"{edition.authorised_by}{own}, {moment(edition.authorised_on)}"
+    return replace(
+        setup,
+        checked_by=f"{edition.checked_by}, {moment(edition.checked_on)}",
+        authorised_by=authorised_on if edition.authorised_by else "",
+    )
+
+
+def remarks(case: "Case", draft: "Draft") -> tuple[str, ...]:
+    """Return what a person should know about editions: lapsed checks, news since an issue."""
+    said = list(edited_outside(case))
+    held = in_hand(case.dossier)
+    if held and draft.setup.state.value == EditionState.DRAFT.value:
+        said.append(
+            f"{held.checked_by} checked {held.ref}; the report has changed since and is a draft "
+            "again."
         )
-        pages = number_pages(half) if renders else 0
-        half.replace(path)
-    except NoOfficeError as wrong:
-        return _without_office(case, path, setup, results, str(wrong))
-    finally:
-        half.unlink(missing_ok=True)
-    pdf = path.with_suffix(".pdf") if renders and wish.pdf else None
-    if pdf:
-        write_pdf(path, pdf)
-    return Written(path, pdf, pages, (WORD_ASKS,) if renders else (NO_PDF,))
+    issued = latest_issued(case.dossier)
+    news = amendments_since(case, issued) if issued else ()
+    if issued and news:
+        count = f"{len(news)} changes" if len(news) > 1 else "one change"
+        said.append(
+            f"Supplement needed? The records have {count} since {issued.ref} was issued; this "
+            "edition lists them."
+        )
+    return tuple(said)
 
 
-def _without_office(
-    case: "Case", path: Path, setup: "Setup", results: "Results", wrong: str
-) -> Written:
-    from workbench.report.document import Binding
-    from workbench.report.writing import write_report as write
+# -- states
 
-    binding = Binding(sheet=setup.sheet)
-    write(case.dossier, path, setup=setup, results=results, picture=case.original, binding=binding)
-    return Written(path, None, 0, (f"{wrong}. {NO_PDF.partition(': ')[2]}",))
+
+def check_report(case: "Case", wish: Wish, by: str) -> Edition:
+    """Enter that `by` has checked the report as it would be written now."""
+    draft = draft_of(case, wish)
+    setup = draft.setup
+    edition = Edition(
+        ref=setup.number,
+        form=setup.form.value,
+        units=setup.system.value,
+        author=setup.author,
+        replaces=setup.replaces,
+    )
+    return checked(case, edition, _content(draft), _named(by))
+
+
+def authorise_report(case: "Case", by: str) -> Edition:
+    """Enter that `by` authorises the report that was checked.
+
+    Raises:
+        NotIssuableError: It is not checked, or has changed since.
+    """
+    return authorised(case, _content(draft_of(case, Wish())), _named(by))
+
+
+def issue_report(case: "Case", wish: Wish, step: "Step" = lambda _done, _whole: None) -> Written:
+    """Issue the report: its bytes are kept and never change.
+
+    Where nothing has changed since the last issue, the bytes issued then are given again.
+
+    Raises:
+        NotIssuableError: It is not authorised, has changed since, or open points hinder it.
+    """
+    last = latest_issued(case.dossier)
+    if last and not amendments_since(case, last) and in_hand(case.dossier) is None:
+        return _again(case, last, wish)
+    draft = draft_of(case, Wish(author=wish.author, paper=wish.paper), EditionState.ISSUED)
+    edition = ready(case, _content(draft), points_of(draft))
+    moment = datetime.now(UTC).astimezone(case.dossier.zone)
+    draft = replace(draft, setup=replace(draft.setup, moment=moment))
+    standing = len(points_of(draft))
+    with tempfile.TemporaryDirectory() as folder:
+        half = Path(folder) / f"{edition.ref}.docx"
+        pages, pdf, remark = _bind(draft, half, wish, step)
+        issued = replace(edition, issued_on=When(moment.isoformat(" ", "minutes")))
+        kept = keep_issued(case, issued, half, pdf)
+    told = [remark]
+    if standing:
+        told.append(f"{standing} open points stood when it was issued; “check” lists them.")
+    written = _again(case, kept, wish)
+    return replace(written, pages=pages, remarks=(*written.remarks, *told))
+
+
+def _again(case: "Case", edition: Edition, wish: Wish) -> Written:
+    """Give the bytes that were issued."""
+    document, *pdf = put_out(case, edition)
+    if wish.out:
+        path = place_of(wish, document.name)
+        for source, target in ((document, path), *((one, path.with_suffix(".pdf")) for one in pdf)):
+            target.unlink(missing_ok=True)
+            target.write_bytes(source.read_bytes())
+        document, pdf = path, [path.with_suffix(".pdf")] if pdf else []
+    told = f"These are the bytes issued as {edition.ref}; SHA-256 {edition.sha256}."
+    return Written(document, pdf[0] if pdf else None, 0, EditionState.ISSUED.value, (told,))
+
+
+def _named(by: str) -> str:
+    if not by.strip():
+        raise NotIssuableError("say by name who does it")
+    return by.strip()
+
+
+def _content(draft: "Draft") -> str:
+    from workbench.report.content import content_digest
+    from workbench.report.writing import sections_of
+
+    return content_digest(sections_of(draft))
+
+
+# -- what it is written from
 
 
 def sections(case: "Case", wish: Wish | None = None) -> "tuple[Section, ...]":
     """Return the sections of the report as they would be written now."""
-    from workbench.report.draft import Draft
     from workbench.report.writing import sections_of
-    from workbench.trade.showing import Showing
 
-    setup = setup_of(case.dossier, wish or Wish())
-    results = results_of(case, Showing(setup.system))
-    return sections_of(Draft(case.dossier, results, setup, case.original))
+    return sections_of(draft_of(case, wish or Wish()))
+
+
+def open_points(case: "Case") -> "tuple[Point, ...]":
+    """Return what should be settled before the report is sent."""
+    return points_of(draft_of(case, Wish()))
+
+
+def points_of(draft: "Draft") -> "tuple[Point, ...]":
+    """Return what should be settled before a draft is sent."""
+    from workbench.report.checks import open_points as found
+    from workbench.report.writing import sections_of
+
+    return found(draft, sections_of(draft))
 
 
 def results_of(case: "Case", showing: "Showing | None" = None) -> "Results":
@@ -163,7 +322,7 @@ def computed(dossier: "Dossier", showing: "Showing | None" = None) -> "Results":
     return Results(strength=strength, doubts=doubts_of(dossier, showing=showing))
 
 
-def setup_of(dossier: "Dossier", wish: Wish) -> "Setup":
+def setup_of(case: "Case", wish: Wish, held: Edition | None = None) -> "Setup":
     """Return how a draft is made.
 
     Raises:
@@ -173,19 +332,31 @@ def setup_of(dossier: "Dossier", wish: Wish) -> "Setup":
     from workbench.report.wordml import A4, LETTER
     from workbench.trade.showing import System
 
-    said = wish.units or dossier.entry("units") or "SI"
+    dossier = case.dossier
+    said = wish.units or (held.units if held else "") or dossier.entry("units") or "SI"
     system = _one_of(System, said, "units")
     paper = wish.paper or ("Letter" if system is System.US else "A4")
     sheets = {"a4": A4, "letter": LETTER}
     if paper.lower() not in sheets:
         raise KnownError(f"“{paper}” is no paper of the report; write A4 or Letter")
+    before = latest_issued(dossier)
     return Setup(
-        number=f"{dossier.entry('reference') or 'report'}-R1",
+        number=held.ref if held else next_number(dossier),
         moment=datetime.now(UTC).astimezone(dossier.zone),
-        form=_one_of(Form, wish.form, "form"),
+        form=_one_of(Form, wish.form or (held.form if held else "full"), "form"),
         system=system,
         sheet=sheets[paper.lower()],
+        author=wish.author or (held.author if held else "") or _investigator(dossier),
+        replaces=before.ref if before else "",
+        amendments=amendments_since(case, before) if before else (),
     )
+
+
+def _investigator(dossier: "Dossier") -> str:
+    from workbench.records import Party
+    from workbench.records.codes import Role
+
+    return next((p.name for p in dossier.all(Party) if p.role is Role.INVESTIGATOR), "")
 
 
 def _one_of(words: type[E], said: str, what: str) -> E:

@@ -37,13 +37,18 @@ def plan_figure(draft: Draft) -> list[Block]:
 
 
 def strength_figures(draft: Draft) -> list[Block]:
-    """Return readings by plane beside the layer stack, and the break shares of each test."""
+    """Return readings by plane beside the layer stack, one figure for each system."""
     result = draft.results.strength
     if result is None or not result.pulls:
         return []
     systems = dict.fromkeys(group.system for group in result.groups)
-    stacks: list[Block] = [_stack(draft, result, system, len(systems)) for system in systems]
-    return [*stacks, _shares(draft, result)]
+    return [_stack(draft, result, system, len(systems)) for system in systems]
+
+
+def share_figure(draft: Draft) -> list[Block]:
+    """Return the break shares of each test."""
+    result = draft.results.strength
+    return [_shares(draft, result)] if result and result.pulls else []
 
 
 def _stack(draft: Draft, result: StrengthResult, system: str, systems: int) -> Figure:

@@ -20,7 +20,7 @@ def column_widths(
     """Return the width of each column in millimetres; together they fill `whole_mm`.
 
     No column is narrower than its longest word, unless the words of all are too long together.
-    What is left is shared out evenly, to none more than its lines need (their root mean square).
+    What is left is shared out by hunger, to none more than its lines need (their root mean square).
     """
     words = [_longest_word(head) * _BOLD for head in heads]
     squares = [0.0] * len(heads)
@@ -44,11 +44,15 @@ def column_widths(
 
 
 def _shared(wanted: Sequence[float], spare: float) -> list[float]:
-    """Return what each gets of `spare`: all the same, but none more than it wants."""
+    """Return what each gets of `spare`: the hungrier more, but none more than it wants."""
     given = [0.0] * len(wanted)
-    for rank, at in enumerate(sorted(range(len(wanted)), key=wanted.__getitem__)):
-        given[at] = min(wanted[at], spare / (len(wanted) - rank))
+    hunger = [math.sqrt(want) for want in wanted]
+    left = sum(hunger)
+    for at in sorted(range(len(wanted)), key=wanted.__getitem__):
+        share = spare * hunger[at] / left if left else 0.0
+        given[at] = min(wanted[at], share)
         spare -= given[at]
+        left -= hunger[at]
     return given
 
 

@@ -12,6 +12,7 @@ from workbench.report.editing import with_edits
 from workbench.report.given import Form, Picture, Results, Setup, State, no_picture
 from workbench.report.sections.background import background
 from workbench.report.sections.documents import documents
+from workbench.report.sections.edition import amendments, signature
 from workbench.report.sections.evidence import (
     certification,
     custody,
@@ -36,17 +37,18 @@ from workbench.report.sections.system import system
 from workbench.report.short import short_form
 from workbench.report.wording import day
 
-SECTIONS: tuple[Callable[[Draft], Section], ...] = (
-    summary, questions, background, documents, system, survey, field_tests, samples, laboratory,
-    reasoning, opinions, repair, limits, references, readings, photo_log, custody, methods,
-    instruments, journal, certification,
+SECTIONS: tuple[Callable[[Draft], Section | None], ...] = (
+    amendments, summary, questions, background, documents, system, survey, field_tests, samples,
+    laboratory, reasoning, opinions, repair, limits, references, signature, readings, photo_log,
+    custody, methods, instruments, journal, certification,
 )  # fmt: skip
 """The sections in their order."""
 
 
 def sections_of(draft: Draft) -> tuple[Section, ...]:
     """Return the sections of a report, drafted from the records, with what a person edited."""
-    whole = with_edits(draft, tuple(section(draft) for section in SECTIONS))
+    drafted = (section(draft) for section in SECTIONS)
+    whole = with_edits(draft, tuple(one for one in drafted if one))
     return whole if draft.setup.form is Form.FULL else short_form(whole)
 
 
@@ -72,9 +74,16 @@ def write_report(
         step: Told how many blocks are done, of how many; may raise to stop.
     """
     draft = Draft(dossier, results or Results(), setup, picture)
-    sections = with_end(sections_of(draft), setup.number)
-    bound = binding or Binding(sheet=setup.sheet)
-    write_document(imprint_of(draft), sections, path, picture=picture, binding=bound, step=step)
+    return write_draft(draft, path, binding or Binding(sheet=setup.sheet), step)
+
+
+def write_draft(
+    draft: Draft, path: Path, binding: Binding, step: Step = lambda _done, _whole: None
+) -> tuple[Section, ...]:
+    """Write what is drafted as a Word document; see `write_report`."""
+    sections = with_end(sections_of(draft), draft.setup.number)
+    imprint = imprint_of(draft)
+    write_document(imprint, sections, path, picture=draft.picture, binding=binding, step=step)
     return sections
 
 

@@ -17,6 +17,7 @@ from workbench.report.draft import Draft, plain
 from workbench.report.exhibiting import plate_of
 from workbench.report.refs import in_order
 from workbench.report.sections.survey import shown_in_text
+from workbench.report.tabling import said_once
 from workbench.report.text import text
 from workbench.report.wording import short_moment, spoken
 from workbench.trade.register import register
@@ -99,7 +100,7 @@ def custody(draft: Draft) -> Section:
             "One entry for each time a sample was collected, sealed, moved, opened, tested or "
             f"stored. Times are as recorded, in the zone of the case. {ledger}".strip()
         ),
-        Table("custody", "Chain of custody", columns, rows, wide=True),
+        said_once(Table("custody", "Chain of custody", columns, rows, wide=True)),
     ]
     return Section("custody", "Chain of custody", tuple(blocks), appendix=True, short=False)
 

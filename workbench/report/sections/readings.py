@@ -1,41 +1,46 @@
 """Appendix: every reading, in the order of the case."""
 
-from workbench.records import (
-    Application,
-    LabResult,
-    Measurement,
-    PullOff,
-    Rating,
-    SurveyEntry,
-    Thickness,
-    Weather,
-)
+from workbench.records import Measurement, PullOff, Rating, SurveyEntry, Thickness
 from workbench.records.codes import YesNo
 from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
 from workbench.report.draft import Draft, plain
-from workbench.report.sections.laboratory import quantity_words
+from workbench.report.figures import share_figure
+from workbench.report.sections.logs import (
+    applications,
+    face_words,
+    laboratory_results,
+    outcome_text,
+    weather,
+)
 from workbench.report.sections.survey import found_words
-from workbench.report.tallies import sample_of, stands_for
-from workbench.report.text import Text, Value, text
-from workbench.report.values import outside_mark
-from workbench.report.wording import breaks_in_words, method_title, short_moment, spoken
+from workbench.report.tabling import said_once
+from workbench.report.text import Value
+from workbench.report.wording import (
+    breaks_in_words,
+    coat_words,
+    method_title,
+    short_moment,
+    spoken,
+)
 
 
 def readings(draft: Draft) -> Section:
     """Return the appendix of readings."""
     parts = (
         _pull_offs,
-        _lab,
-        _applications,
+        laboratory_results,
+        applications,
         _survey,
         _ratings,
         _thickness,
         _measurements,
-        _weather,
+        weather,
     )
-    blocks: list[Block] = []
-    for part in parts:
-        blocks += part(draft)
+    blocks: list[Block] = [
+        said_once(block) if isinstance(block, Table) else block
+        for part in parts
+        for block in part(draft)
+    ]
     if not blocks:
         blocks.append(plain("No reading is recorded."))
     return Section("readings", "Readings", tuple(blocks), appendix=True, short=False)
@@ -50,14 +55,10 @@ def _pull_offs(draft: Draft) -> list[Block]:
     pulls = draft.dossier.all(PullOff)
     if not pulls:
         return []
+    heads = ("Ref", "Place", "Date", "Method", "On, after", "Fixture", "Cut round", "Glue", "Cured",
+             "Gauge", "Set for", "Read")  # fmt: skip
     columns = (
-        Column("Ref"),
-        Column("Place"),
-        Column("Date"),
-        Column("Method"),
-        Column("On, after"),
-        Column("Fixture, cut, glue, cure"),
-        Column("Gauge, reading"),
+        *(Column(head) for head in heads),
         Column("Stress", numeric=True),
         Column("Where it broke"),
         Column("By"),
@@ -65,52 +66,49 @@ def _pull_offs(draft: Draft) -> list[Block]:
     )
     rows = tuple(_pull_row(draft, pull) for pull in pulls)
     note = (
-        "≥: more than half the face broke in the glue, the coating held at least so much; ≤: "
-        "it came away before load; the stress is scaled to the size of the fixture used."
+        "≥: more than half the face broke in the glue, the coating held at least so much; ≤: it "
+        "came away before load; the stress is scaled to the size of the fixture used."
     )
-    return [
-        Heading(2, "Pull-off tests", "pull-offs"),
-        Table("pull-offs", "Pull-off tests", columns, rows, note, wide=True),
-    ]
+    table = Table("pull-offs", "Pull-off tests", columns, rows, note, wide=True)
+    return [Heading(2, "Pull-off tests", "pull-offs"), table, *share_figure(draft)]
 
 
 def _pull_row(draft: Draft, pull: PullOff) -> Row:
-    show, area = draft.show, draft.dossier.area_of(pull)
-    layers = draft.dossier.system_of(area)
-    on = {coat.order: coat.product or spoken(coat.material) for coat in layers}
-    stood = "as found" if pull.on is None else on.get(pull.on, f"coat {pull.on}")
-    if pull.treatment:
-        stood = (
-            f"{stood}, {spoken(pull.treatment.value)}"
-            if pull.on is not None
-            else (f"trial, {spoken(pull.treatment.value)}")
-        )
-    fixture = show.quantity(pull.fixture) if pull.fixture else "size not recorded"
-    cut = f"cut round: {show.outcome(pull.cut_round)}" if pull.cut_round else "cutting not recorded"
-    cure = show.quantity(pull.cure, "h") if pull.cure else ""
-    gauge = f" (set for {show.quantity(pull.calibrated_for)})" if pull.calibrated_for else ""
+    show, layers = draft.show, draft.dossier.system_of(draft.dossier.area_of(pull))
+    came_away = pull.came_away is YesNo.YES
     read = (
         show.quantity(pull.reading)
         if pull.reading
-        else ("came away" if pull.came_away is YesNo.YES else "not recorded")
+        else ("came away" if came_away else "not recorded")
     )
     stress = Value(f"{pull.source}: stress", draft.values.stress(pull), (pull.source,))
-    return Row(
-        (
-            pull.ref,
-            _place(draft, pull.location),
-            short_moment(pull.date),
-            pull.method.value,
-            stood,
-            ", ".join(filter(None, (fixture, cut, pull.glue, cure))),
-            f"{pull.instrument}: {read}{gauge}",
-            (stress,),
-            breaks_in_words(pull.breaks, draft.dossier, layers, show),
-            pull.operator or "not recorded",
-            pull.note,
-        ),
-        (pull.source,),
+    cells = (
+        pull.ref,
+        _place(draft, pull.location),
+        short_moment(pull.date),
+        pull.method.value,
+        _stood(draft, pull),
+        show.quantity(pull.fixture) if pull.fixture else "not recorded",
+        show.outcome(pull.cut_round) if pull.cut_round else "not recorded",
+        pull.glue or "not recorded",
+        show.quantity(pull.cure, "h") if pull.cure else "not recorded",
+        pull.instrument or "not recorded",
+        show.quantity(pull.calibrated_for) if pull.calibrated_for else "–",
+        read,
+        (stress,),
+        breaks_in_words(pull.breaks, draft.dossier, layers, show),
+        pull.operator or "not recorded",
+        pull.note,
     )
+    return Row(cells, (pull.source,))
+
+
+def _stood(draft: Draft, pull: PullOff) -> str:
+    """Return what the fixture stood on, and what was done to it before."""
+    layers = {c.order: c for c in draft.dossier.system_of(draft.dossier.area_of(pull))}
+    on = "" if pull.on is None else coat_words(layers.get(pull.on))
+    treated = f"trial, {spoken(pull.treatment.value)}" if pull.treatment else ""
+    return ", ".join(filter(None, (on, treated))) or "as found"
 
 
 def _survey(draft: Draft) -> list[Block]:
@@ -259,8 +257,8 @@ def _measurements(draft: Draft) -> list[Block]:
                 short_moment(one.date),
                 method_title(one.method),
                 spoken(one.quantity),
-                _outcome(draft, one),
-                _face(draft, one),
+                outcome_text(draft, one),
+                face_words(draft, one),
                 one.operator or "not recorded",
                 one.note,
             ),
@@ -271,166 +269,4 @@ def _measurements(draft: Draft) -> list[Block]:
     return [
         Heading(2, "Other measurements", "measurements"),
         Table("measurements", "Other measurements", columns, rows),
-    ]
-
-
-def _outcome(draft: Draft, one: Measurement | LabResult) -> Text:
-    shown = draft.show.outcome(one.value, one.qualifier)
-    return text(Value(f"{one.source}: value", shown, (one.source,), outside_mark(one)))
-
-
-def _face(draft: Draft, one: Measurement | LabResult) -> str:
-    face = one.plane if isinstance(one, Measurement) else one.face
-    depth = one.depth if isinstance(one, Measurement) else None
-    said = []
-    if face and face.plane:
-        side = f", side of {face.side}" if face.side else ""
-        said.append(draft.plane(face.plane, draft.dossier.area_of(one)) + side)
-    elif face:
-        said.append(str(face))
-    if depth:
-        said.append(f"{draft.show.quantity(depth, 'mm')} deep")
-    return ", ".join(said) or "–"
-
-
-def _lab(draft: Draft) -> list[Block]:
-    held = draft.dossier.all(LabResult)
-    if not held:
-        return []
-    columns = (
-        Column("Ref"),
-        Column("Sample, stands for"),
-        Column("Face"),
-        Column("Test"),
-        Column("Quantity"),
-        Column("Result", numeric=True),
-        Column("Uncertainty"),
-        Column("Control"),
-        Column("By, date"),
-        Column("Deviation"),
-        Column("Note"),
-    )
-    rows = tuple(_lab_row(draft, one) for one in held)
-    note = "‡ Found by an outside laboratory."
-    return [
-        Heading(2, "Laboratory results", "laboratory results"),
-        Table("laboratory results", "Laboratory results", columns, rows, note, wide=True),
-    ]
-
-
-def _lab_row(draft: Draft, one: LabResult) -> Row:
-    side = stands_for(draft.dossier, sample_of(draft.dossier, one))
-    uncertainty = "not stated"
-    if one.uncertainty:
-        factor = f", k = {one.coverage_factor}" if one.coverage_factor else ""
-        uncertainty = f"± {draft.show.quantity(one.uncertainty, one.value.unit)}{factor}"
-    who = ", ".join(filter(None, (one.analyst, one.laboratory))) or "not recorded"
-    return Row(
-        (
-            one.ref,
-            f"{one.sample}, {side}",
-            _face(draft, one),
-            method_title(one.method),
-            quantity_words(draft, one.quantity),
-            _outcome(draft, one),
-            uncertainty,
-            one.control or "–",
-            f"{who}; {short_moment(one.date)}",
-            one.deviation or "not recorded",
-            one.note,
-        ),
-        (one.source,),
-    )
-
-
-def _applications(draft: Draft) -> list[Block]:
-    held = draft.dossier.all(Application)
-    if not held:
-        return []
-    columns = (
-        Column("Ref"),
-        Column("Areas"),
-        Column("Coat"),
-        Column("Start"),
-        Column("End"),
-        Column("Batches"),
-        Column("Quantities"),
-        Column("Air, humidity, surface"),
-        Column("Abraded, cleaned"),
-        Column("According to"),
-        Column("Note"),
-    )
-    rows = tuple(_application_row(draft, one) for one in held)
-    note = "† All entries are from daily records supplied by others."
-    return [
-        Heading(2, "Preparation and coats as recorded", "applications"),
-        Table("applications", "Preparation and coats as recorded†", columns, rows, note, wide=True),
-    ]
-
-
-def _application_row(draft: Draft, one: Application) -> Row:
-    show = draft.show
-    layers = {c.order: c for c in draft.dossier.system_of(draft.dossier.area(one.area.refs[0]))}
-    coat = layers.get(one.coat)
-    name = "preparation" if one.coat == 0 else (coat.product if coat else f"coat {one.coat}")
-    climate = [
-        show.quantity(q, unit)
-        for q, unit in ((one.air, "degC"), (one.humidity, "%"), (one.surface, "degC"))
-        if q
-    ]
-    amounts = [show.quantity(q) for q in (one.quantity_a, one.quantity_b) if q]
-    yes = [v.value if v else "not recorded" for v in (one.abraded, one.cleaned)]
-    batches = ", ".join(filter(None, (one.batch_a, one.batch_b)))
-    quality = f" ({one.quality.value})" if one.quality else ""
-    return Row(
-        (
-            one.ref or "–",
-            ", ".join(one.area),
-            name or "–",
-            short_moment(one.start, "–"),
-            short_moment(one.end, "–"),
-            batches or "–",
-            " + ".join(amounts) or "–",
-            ", ".join(climate) or "not recorded",
-            ", ".join(yes),
-            f"{one.source_text}{quality}",
-            "; ".join(filter(None, (one.method, one.note))),
-        ),
-        (one.source,),
-    )
-
-
-def _weather(draft: Draft) -> list[Block]:
-    held = draft.dossier.all(Weather)
-    if not held:
-        return []
-    columns = (
-        Column("Time"),
-        Column("Areas"),
-        Column("Air", numeric=True),
-        Column("Humidity", numeric=True),
-        Column("Surface", numeric=True),
-        Column("Rain"),
-        Column("On site"),
-    )
-    show = draft.show
-    rows = tuple(
-        Row(
-            (
-                short_moment(one.time),
-                ", ".join(one.area) if one.area else "all",
-                *(
-                    show.quantity(q, unit) if q else "–"
-                    for q, unit in ((one.air, "degC"), (one.humidity, "%"), (one.surface, "degC"))
-                ),
-                one.rain.value if one.rain else "–",
-                one.on_site.value if one.on_site else "–",
-            ),
-            (one.source,),
-        )
-        for one in held
-    )
-    return [
-        Heading(2, "Air and surface as recorded", "weather"),
-        Table("weather", "Air and surface as recorded†", columns, rows),
     ]

@@ -2,7 +2,7 @@
 
 from workbench.records import Document, LabResult, Measurement, PullOff, Rating
 from workbench.records.codes import DocumentStatus
-from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
+from workbench.report.blocks import Block, Column, Paragraph, Row, Section, Table, Voice
 from workbench.report.draft import Draft, plain
 from workbench.report.text import See, text
 from workbench.trade.register import NOT_FROM_A_TEST, register
@@ -24,7 +24,6 @@ def references(draft: Draft) -> Section:
     received = [d for d in draft.dossier.all(Document) if d.status is DocumentStatus.RECEIVED]
     if received:
         blocks += [
-            Heading(2, "Documents", "documents"),
             plain("The documents received are in ", See("table documents"), "."),
         ]
     if not blocks:

@@ -21,8 +21,8 @@ def _hold_points(draft: Draft) -> tuple[str, ...]:
         ),
         (
             f"Environment logged on site: surface at least {margin} above the dew point; "
-            "temperature, humidity, mix, and the time since the coat before set against the data sheet as work "
-            "goes on."
+            "temperature, humidity, mix, and the time since the coat before set against the "
+            "data sheet as work goes on."
         ),
         "Wet and dry thickness by layer.",
         "Cure checked before the area is loaded, wetted or washed.",

@@ -1,0 +1,253 @@
+"""Editions: what was checked is what is issued, and what was issued never changes."""
+
+import zipfile
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import docx
+import pytest
+from builders import make
+
+from workbench.desk.acts import Add, Change
+from workbench.desk.acts.act import ActRefusedError
+from workbench.desk.case import Case
+from workbench.desk.issuing import NotIssuableError, amendments_since, edited_outside
+from workbench.desk.reporting import (
+    Wish,
+    Written,
+    authorise_report,
+    check_report,
+    issue_report,
+    write_report,
+)
+from workbench.records import (
+    Area,
+    CaseEntry,
+    EditedText,
+    Edition,
+    LabResult,
+    Location,
+    Party,
+    PullOff,
+    Quantity,
+    Record,
+    Sample,
+)
+
+PULL = make(PullOff, ref="P-1", reading="2.0 MPa", breaks="A 100", date="2024-11-12")
+RECORDS: tuple[Record, ...] = (
+    make(CaseEntry, key="reference", value="BH-1"),
+    make(CaseEntry, key="title", value="A floor"),
+    make(CaseEntry, key="client", value="The owner"),
+    make(Party, name="R. Tennick", role="investigator", contact="12 High Street"),
+    make(Area),
+    make(Location),
+    PULL,
+)
+AUTHOR, CHECKER = "R. Tennick", "J. Abara"
+
+
+@pytest.fixture
+def case(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Case:
+    """Return a small case on a machine without LibreOffice."""
+    monkeypatch.setattr("workbench.report.pages.office", lambda: None)
+    monkeypatch.chdir(tmp_path)
+    made = Case.create(tmp_path / "a.case", author=AUTHOR)
+    made.do(Add(RECORDS))
+    return made
+
+
+def issued(case: Case) -> Written:
+    check_report(case, Wish(), CHECKER)
+    authorise_report(case, CHECKER)
+    return issue_report(case, Wish())
+
+
+def latest(case: Case) -> Edition:
+    return case.dossier.all(Edition)[-1]
+
+
+def text(path: Path) -> str:
+    document = docx.Document(str(path))
+    cells = (c.text for t in document.tables for row in t.rows for c in row.cells)
+    return "\n".join((*(p.text for p in document.paragraphs), *cells))
+
+
+def headers(path: Path) -> list[str]:
+    with zipfile.ZipFile(path) as package:
+        return [package.read(n).decode() for n in package.namelist() if n.startswith("word/header")]
+
+
+def test_a_draft_is_marked_on_every_page_and_in_its_name(case: Case) -> None:
+    written = write_report(case, Wish())
+    assert written.document.name == "BH-1-R1-draft.docx"
+    assert all("DRAFT" in header for header in headers(written.document))
+
+
+def test_only_an_issued_report_loses_its_draft_marks(case: Case) -> None:
+    check_report(case, Wish(), CHECKER)
+    marked = write_report(case, Wish())
+    assert marked.document.name == "BH-1-R1-checked.docx"
+    assert all("DRAFT" in header for header in headers(marked.document))
+    authorise_report(case, CHECKER)
+    written = issue_report(case, Wish())
+    assert written.document.name == "BH-1-R1.docx"
+    assert not any("DRAFT" in header for header in headers(written.document))
+
+
+def test_the_states_follow_each_other_and_none_is_left_out(case: Case) -> None:
+    with pytest.raises(NotIssuableError, match="not checked yet"):
+        authorise_report(case, CHECKER)
+    with pytest.raises(NotIssuableError, match="not authorised yet"):
+        issue_report(case, Wish())
+
+
+@pytest.mark.parametrize(
+    "moved_on", [authorise_report, lambda case, _by: issue_report(case, Wish())]
+)
+def test_a_changed_record_takes_the_check_back(
+    case: Case, moved_on: Callable[[Case, str], object]
+) -> None:
+    check_report(case, Wish(), CHECKER)
+    if moved_on is not authorise_report:
+        authorise_report(case, CHECKER)
+    case.do(Change(replace(PULL, reading=Quantity.read("1.1 MPa"))))
+    with pytest.raises(NotIssuableError, match="has changed since J. Abara checked it"):
+        moved_on(case, CHECKER)
+    written = write_report(case, Wish())
+    assert written.document.name == "BH-1-R1-draft.docx"
+    assert any("is a draft again" in remark for remark in written.remarks)
+
+
+def test_an_open_point_that_hinders_is_named_and_nothing_is_issued(case: Case) -> None:
+    case.do(Add((make(Sample), make(LabResult, ref="R-7", deviation=""))))
+    check_report(case, Wish(), CHECKER)
+    authorise_report(case, CHECKER)
+    with pytest.raises(NotIssuableError, match="R-7: nothing is said"):
+        issue_report(case, Wish())
+    assert not list((case.folder / "issued").iterdir())
+
+
+def test_an_author_who_authorises_himself_is_told_on_the_cover(case: Case) -> None:
+    check_report(case, Wish(), CHECKER)
+    authorise_report(case, AUTHOR)
+    assert "R. Tennick (self-authorised)" in text(issue_report(case, Wish()).document)
+
+
+def test_issued_bytes_are_kept_with_their_digest_and_both_heads(case: Case) -> None:
+    before = case.heads
+    written = issued(case)
+    edition = latest(case)
+    kept = case.original(edition.file)
+    assert kept is not None
+    assert kept.read_bytes() == written.document.read_bytes()
+    assert edition.sha256 in written.remarks[0]
+    assert edition.journal_head.endswith(f":{before.journal.count + 2}")
+    said = text(written.document)
+    assert edition.journal_head.partition(":")[0] in said
+    assert str(before.ledger.hash) in said
+
+
+def test_a_report_issued_again_is_the_same_bytes(case: Case, tmp_path: Path) -> None:
+    first = issued(case).document.read_bytes()
+    again = issue_report(case, Wish(out=tmp_path / "copy.docx"))
+    assert again.document.read_bytes() == first
+    assert len(case.dossier.all(Edition)) == 1
+
+
+def test_a_change_after_the_issue_leaves_the_issued_bytes_alone(case: Case) -> None:
+    written = issued(case)
+    before = written.document.read_bytes()
+    case.do(Change(replace(PULL, reading=Quantity.read("1.1 MPa")), why="misread"))
+    write_report(case, Wish())
+    kept = case.original(latest(case).file)
+    assert kept is not None
+    assert kept.read_bytes() == written.document.read_bytes() == before
+
+
+def test_the_next_edition_lists_exactly_what_changed_and_names_the_one_it_replaces(
+    case: Case,
+) -> None:
+    issued(case)
+    case.do(Change(replace(PULL, reading=Quantity.read("1.1 MPa")), why="misread on site"))
+    case.do(Add((make(PullOff, ref="P-2"),), why="made later"))
+    found = [(a.where, a.old, a.new, a.why) for a in amendments_since(case, latest(case))]
+    assert found == [
+        ("Pull-off P-1: reading", "2.0 MPa", "1.1 MPa", "misread on site"),
+        ("Pull-off P-2", "", "added", "made later"),
+    ]
+    written = write_report(case, Wish())
+    assert written.document.name == "BH-1-R2-draft.docx"
+    assert any(remark.startswith("Supplement needed?") for remark in written.remarks)
+    said = text(written.document)
+    assert "This edition replaces BH-1-R1" in said
+    assert "misread on site" in said
+
+
+def test_what_was_changed_and_changed_back_is_no_amendment(case: Case) -> None:
+    issued(case)
+    case.do(Change(replace(PULL, reading=Quantity.read("1.1 MPa"))))
+    case.do(Change(PULL))
+    case.do(Add((make(PullOff, ref="P-2"),)))
+    case.undo()
+    assert amendments_since(case, latest(case)) == ()
+
+
+def test_an_edited_sentence_is_an_amendment_too(case: Case) -> None:
+    issued(case)
+    edit = EditedText(paragraph="report summary: matter", text="Shorter.", by=AUTHOR)
+    case.do(Add((edit,)))
+    (told,) = amendments_since(case, latest(case))
+    assert told.where == "Edited paragraph report summary: matter"
+
+
+def test_a_second_edition_is_issued_beside_the_first(case: Case) -> None:
+    issued(case)
+    case.do(Change(replace(PULL, reading=Quantity.read("1.1 MPa"))))
+    issued(case)
+    first, second = case.dossier.all(Edition)
+    assert (second.ref, second.replaces) == ("BH-1-R2", "BH-1-R1")
+    assert case.original(first.file) != case.original(second.file)
+    names = sorted(path.name for path in (case.folder / "issued").iterdir())
+    assert names == ["BH-1-R1.docx", "BH-1-R2.docx"]
+
+
+def test_an_issue_cannot_be_undone(case: Case) -> None:
+    issued(case)
+    with pytest.raises(ActRefusedError):
+        case.undo()
+
+
+def test_an_issued_file_edited_outside_is_told(case: Case) -> None:
+    path = issued(case).document
+    assert edited_outside(case) == ()
+    path.chmod(0o644)
+    path.write_bytes(path.read_bytes() + b"x")
+    assert "BH-1-R1.docx was edited outside the case" in edited_outside(case)[0]
+
+
+def test_one_flipped_bit_in_an_issued_report_is_found(case: Case) -> None:
+    issued(case)
+    kept = case.original(latest(case).file)
+    assert kept is not None
+    assert case.verify().unchanged
+    kept.chmod(0o644)
+    blob = bytearray(kept.read_bytes())
+    blob[100] ^= 1
+    kept.write_bytes(blob)
+    found = case.verify()
+    assert not found.unchanged
+    assert "issued/BH-1-R1.docx" in str(found.findings)
+
+
+def test_the_date_of_issue_is_that_of_the_issue_and_not_of_the_copy(case: Case) -> None:
+    issued(case)
+    first = latest(case).issued_on
+    issue_report(case, Wish())
+    assert latest(case).issued_on == first
+
+
+def test_a_person_without_a_name_checks_nothing(case: Case) -> None:
+    with pytest.raises(NotIssuableError, match="say by name"):
+        check_report(case, Wish(), " ")

@@ -1,0 +1,50 @@
+"""What the edition says of itself: what changed since the one before, who answers for it."""
+
+from workbench.report.blocks import Block, Column, Row, Section, Signature, Table
+from workbench.report.draft import Draft, plain
+from workbench.report.given import State
+from workbench.report.wording import counted, day
+
+
+def amendments(draft: Draft) -> Section | None:
+    """Return what differs from the edition that this one replaces; None for a first edition."""
+    setup = draft.setup
+    if not setup.replaces:
+        return None
+    told = setup.amendments
+    blocks: list[Block] = [
+        plain(
+            f"This edition replaces {setup.replaces}, which stays on record as it was issued. "
+            f"{counted(len(told), 'thing').capitalize()} in the records behind it "
+            f"{'has' if len(told) == 1 else 'have'} changed since; the text may have been edited "
+            "besides."
+        )
+    ]
+    if told:
+        columns = tuple(Column(head) for head in ("Where", "Before", "Now", "Why"))
+        rows = tuple(
+            Row((one.where, one.old or "–", one.new or "–", one.why or "no reason written"))
+            for one in told
+        )
+        caption = f"What changed since {setup.replaces}"
+        blocks.append(Table("amendments", caption, columns, rows))
+    return Section("amendments", "Amendments", tuple(blocks))
+
+
+def signature(draft: Draft) -> Section:
+    """Return who wrote, checked and authorised the edition, with the lines to sign."""
+    setup = draft.setup
+    issued = setup.state is State.ISSUED
+    said = [
+        f"Author: {setup.author or 'not recorded'}.",
+        f"Checked by: {setup.checked_by or 'not yet checked'}.",
+        f"Authorised by: {setup.authorised_by or 'not yet authorised'}.",
+        f"Date of issue: {day(setup.moment)}." if issued else "Not issued.",
+    ]
+    blocks: list[Block] = [plain(" ".join(said))]
+    heads = draft.results.heads
+    if heads:
+        told = "; ".join(f"{one.name} {one.digest}:{one.count}" for one in heads)
+        blocks.append(plain(f"Heads of the chains when this edition was written: {told}."))
+    blocks.append(Signature(setup.author, "Author"))
+    return Section("signature", "Signature", tuple(blocks))
