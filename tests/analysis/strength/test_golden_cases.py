@@ -75,9 +75,10 @@ def test_a_shared_break_counts_by_area_as_in_a_dense_grid_of_scipy_laws() -> Non
     assert posterior_of(evidence).median(0.5, 0.025, 0.975) == pytest.approx(expected, rel=0.01)
 
 
-def test_many_readings_give_what_one_by_one_would_give() -> None:
+@pytest.mark.parametrize("spread", [0.08, 0.35, 0.9])
+def test_many_readings_give_what_one_by_one_would_give(spread: float) -> None:
     rng = np.random.default_rng(7)
-    mpa = np.exp(rng.normal(0.9, 0.35, 300))
+    mpa = np.exp(rng.normal(0.9, spread, 300))
     evidence = Evidence.of(mpa, (rng.random(300) < 0.4).astype(float), np.zeros(300))
     ln_m, below = _dense(evidence)
     expected = np.exp(np.interp((0.5, 0.025, 0.975), below, ln_m))

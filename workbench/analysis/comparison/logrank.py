@@ -11,7 +11,7 @@ from workbench.analysis.comparison.permutation import Flags, Floats, Permuted
 
 _UNIT = 0.001
 """Smallest part of a face that the exact test tells apart."""
-_MOST_STEPS = 20_000_000
+_MOST_STEPS = 200_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,6 +103,7 @@ def log_rank_exact(
         Exact log-rank by convolving hypergeometrics: Thomas, J. Chron. Dis. 28 (1975) 469.
     """
     units = np.rint(broke / _UNIT).astype(int)
+    units //= max(int(np.gcd.reduce(units)), 1)
     if float((broke > 0).sum()) * float(units.sum()) > _MOST_STEPS:
         found = log_rank(x, broke, weight, first, strata)
         return Permuted(found.p, found.p / 2, "log-rank") if found else None
@@ -113,7 +114,7 @@ def log_rank_exact(
             parts = units[risk & (x == stress)]
             parts = parts[parts > 0]
             mine = int((risk & first).sum())
-            ways = np.convolve(ways, _picked(parts, mine, int(risk.sum())))
+            ways = _added(ways, _picked(parts, mine, int(risk.sum())))
             mean += float(parts.sum()) * mine / int(risk.sum())
             informative |= 0 < mine < int(risk.sum())
     if not informative:
@@ -124,6 +125,14 @@ def log_rank_exact(
     return Permuted(
         min(1.0, float(ways[far].sum())), float(ways[observed:].sum()), "exact log-rank"
     )
+
+
+def _added(ways: Floats, more: Floats) -> Floats:
+    """Return the distribution of the sum of two independent amounts, the second of few values."""
+    found = np.zeros(ways.size + more.size - 1)
+    for amount in np.flatnonzero(more):
+        found[amount : amount + ways.size] += more[amount] * ways
+    return found
 
 
 def _picked(parts: NDArray[np.int_], mine: int, risk: int) -> Floats:

@@ -15,7 +15,7 @@ from workbench.analysis.strength.results import Group, Method, StrengthSettings
 from workbench.analysis.strength.study import Study
 from workbench.records.codes import Condition
 
-_POINTS = tuple(((np.arange(400) + 0.5) / 400).tolist())
+_POINTS = tuple(((np.arange(200) + 0.5) / 200).tolist())
 
 
 def compare(studies: Sequence[Study], settings: StrengthSettings) -> tuple[Comparison, ...]:

@@ -19,7 +19,7 @@ from workbench.analysis.strength.evidence import Evidence, Floats
 from workbench.analysis.strength.posterior import lognormal_likelihood, window
 from workbench.analysis.strength.results import Interval
 
-_FINE = (321, 101)
+_FINE = (121, 41)
 
 
 class Law(StrEnum):

@@ -30,9 +30,10 @@ _LN_MEDIAN_RANGE = (math.log(0.005), math.log(800))
 _LN_SPREAD_RANGE = (math.log(0.06), math.log(1.5))
 _MEDIAN_PRIOR = (math.log(2), 1.5)
 _SPREAD_PRIOR = (math.log(0.30), 0.75)
-_COARSE, _FINE = (41, 25), (121, 41)
+_COARSE, _FINE = (31, 25), (121, 41)
 _NEGLIGIBLE = 13.0
-_MOST_NODES = 64
+_MOST_NODES = 40
+_MOST_ZOOMS, _SETTLED = 8, 0.6
 
 Box = tuple[float, float, float, float]
 LogDensity = Callable[[Floats, Floats], Floats]
@@ -144,20 +145,32 @@ def _axes(box: Box, size: tuple[int, int]) -> tuple[Floats, Floats]:
 
 
 def window(log_density: LogDensity, box: Box, drop: float) -> Box:
-    """Return the part of `box` in which a log density is within `drop` of its top."""
-    for _ in range(8):
-        ln_m, ln_s = _axes(box, _COARSE)
-        density = log_density(ln_m, ln_s)
-        inside = density > density.max() - drop
-        rows, columns = (np.flatnonzero(inside.any(axis)) for axis in (1, 0))
-        found = (
-            *(ln_m[[max(rows[0] - 1, 0), min(rows[-1] + 1, _COARSE[0] - 1)]]),
-            *(ln_s[[max(columns[0] - 1, 0), min(columns[-1] + 1, _COARSE[1] - 1)]]),
-        )
-        if found[1] - found[0] > 0.6 * (box[1] - box[0]):
-            return found
-        box = found
-    return box
+    """Return the part of `box` in which a log density is within `drop` of its top.
+
+    The medians are closed in on first, with all spreads open: between two coarse medians the best
+    spread is far too large, and the true one would be lost.
+    """
+    low, high, low_s, high_s = box
+    for _ in range(_MOST_ZOOMS):
+        ln_m, ln_s = _axes((low, high, low_s, high_s), _COARSE)
+        wide = high - low
+        low, high = _within(ln_m, log_density(ln_m, ln_s).max(axis=1), drop)
+        if high - low > _SETTLED * wide:
+            break
+    for _ in range(_MOST_ZOOMS):
+        ln_m, ln_s = _axes((low, high, low_s, high_s), _COARSE)
+        wide = high_s - low_s
+        low_s, high_s = _within(ln_s, log_density(ln_m, ln_s).max(axis=0), drop)
+        if high_s - low_s > _SETTLED * wide:
+            break
+    return low, high, low_s, high_s
+
+
+def _within(grid: Floats, profile: Floats, drop: float) -> tuple[float, float]:
+    """Return the ends of the part of `grid` within `drop` of the top, one node to the safe side."""
+    inside = np.flatnonzero(profile > profile.max() - drop)
+    first, last = max(inside[0] - 1, 0), min(inside[-1] + 1, grid.size - 1)
+    return float(grid[first]), float(grid[last])
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +206,7 @@ class Posterior:
         """Return quantiles of the strength below which `share` of all spots lie, in MPa."""
         shifts = np.exp(self.ln_spread) * _unit_fractiles(share)[:, None]
         low, high = self.ln_median[0] + shifts.min(), self.ln_median[-1] + shifts.max()
-        grid = np.linspace(low, high, 4 * self.ln_median.size)
+        grid = np.linspace(low, high, 2 * self.ln_median.size)
         below = np.zeros_like(grid)
         for by_spread, mass in zip(shifts, self.mass, strict=True):
             fine, rows = _below(self.ln_median, mass)

@@ -133,7 +133,7 @@ class Pull:
 
     def share(self, plane: Plane) -> float:
         """Share of the face that broke in `plane`."""
-        return dict(self.shares).get(plane, 0.0)
+        return next((share for one, share in self.shares if one == plane), 0.0)
 
 
 @dataclass(frozen=True, slots=True)
