@@ -5,7 +5,7 @@ length and nothing is read as something else. Conversions are done on exact frac
 """
 
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from workbench.records import Quantity, plain_unit
@@ -48,6 +48,7 @@ def in_unit(quantity: Quantity, unit: str, default_unit: str = "") -> float:
     return float(exactly_in(quantity, unit, default_unit))
 
 
+@lru_cache(maxsize=4096)
 def exactly_in(quantity: Quantity, unit: str, default_unit: str = "") -> Fraction:
     """Return `quantity` in `unit` as an exact fraction; see `in_unit`."""
     factor, offset = _line(_unit_of(quantity, unit, default_unit), unit)
