@@ -46,7 +46,7 @@ def wanted(choice: str, live: tuple[PullOff, ...]) -> Act:
         return Withdraw(random.choice(live), "void")
     if choice == "book":
         files = tuple(FileToKeep(f"{new_id()}.jpg", os.urandom(60_000)) for _ in range(3))
-        return TakeIn("book", added=batch(40), files=files)
+        return TakeIn("book", added=batch(15), files=files)
     if choice == "custody":
         entry = CustodyEntry(sample="S1", when=When("2026-01-02"), event=CustodyEvent.OPENED)
         return Add((entry,))
@@ -56,7 +56,6 @@ def wanted(choice: str, live: tuple[PullOff, ...]) -> Act:
 def act_on(folder: Path) -> None:
     random.seed(os.urandom(8))
     case = Case.open(folder, author="Ann")
-    tell("open")
     while True:
         entry = act(case)
         tell("done", entry.seq, entry.what)
@@ -66,7 +65,7 @@ if __name__ == "__main__":
     for _ in sys.stdin:
         child = os.fork()
         if child == 0:
+            tell("child", os.getpid())
             act_on(Path(sys.argv[1]))
-        tell("child", child)
         os.waitpid(child, 0)
         tell("dead")

@@ -16,7 +16,7 @@ from workbench.casefile.sqlite import journal_beside
 from workbench.desk.case import Case, verify_case
 from workbench.records import PullOff
 
-KILLS = 60
+KILLS = 52
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork and SIGKILL")
 
@@ -44,35 +44,41 @@ def acting(folder: Path) -> Iterator[subprocess.Popen[str]]:
         assert process.wait(10) == 0
 
 
-def told_until_killed(process: subprocess.Popen[str], *, while_opening: bool) -> dict[int, str]:
-    """Let a child act for a while, kill it, and return the acts that it told as finished."""
+def told_until_killed(process: subprocess.Popen[str], acts: int) -> dict[int, str]:
+    """Let a child do some acts, kill it in the middle of the next one or of opening the case.
+
+    Returns:
+        The acts that it told as finished.
+    """
     assert process.stdin is not None
     assert process.stdout is not None
     process.stdin.write("act\n")
     process.stdin.flush()
-    child = 0
-    for line in process.stdout:
-        if line.startswith("child"):
-            child = int(line.split()[1])
-        if child and (while_opening or line.startswith(("open", "done"))):
-            break
-    time.sleep(random.uniform(0, 0.01 if while_opening else 0.06))
+    words = process.stdout.readline().split()
+    child = int(words[1])
+    told: dict[int, str] = {}
+    while len(told) < acts:
+        note(told, process.stdout.readline())
+    time.sleep(random.uniform(0, 0.025))
     os.kill(child, signal.SIGKILL)
-    lines = []
-    for line in process.stdout:
-        if line == "dead\n":
-            break
-        lines.append(line.split(maxsplit=2))
-    return {int(words[1]): words[2].strip() for words in lines if words[0] == "done"}
+    while (line := process.stdout.readline()) != "dead\n":
+        note(told, line)
+    return told
 
 
-def test_every_finished_act_is_there_and_no_half_act_after_each_of_sixty_kills(
+def note(told: dict[int, str], line: str) -> None:
+    word, *rest = line.split(maxsplit=2)
+    if word == "done":
+        told[int(rest[0])] = rest[1].strip()
+
+
+def test_every_finished_act_is_there_and_no_half_act_after_each_of_fifty_two_kills(
     folder: Path, acting: subprocess.Popen[str]
 ) -> None:
     known: dict[int, str] = {}
     interrupted = 0
     for number in range(KILLS):
-        finished = told_until_killed(acting, while_opening=number % 10 == 9)
+        finished = told_until_killed(acting, number % 5)
         interrupted += journal_beside(folder / "case.sqlite")
         found = verify_case(folder)
         assert found.unchanged, found.findings
