@@ -1,0 +1,77 @@
+"""`workbench strength CASE`: the groups and comparisons, in words and as JSON."""
+
+import json
+from pathlib import Path
+
+import pytest
+from bottling_hall import bottling_hall
+
+from workbench.cli.main import main
+from workbench.desk.acts import Add
+from workbench.desk.case import Case
+
+GROUP_KEYS = {
+    "condition", "plane", "n", "broke_here", "at_least", "at_most", "median_mpa", "low_mpa",
+    "high_mpa", "confidence", "method", "sources",
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def case(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("cases") / "floor.case"
+    with Case.create(folder, author="A. Tester") as made:
+        made.do(Add(bottling_hall().everything()))
+    return folder
+
+
+def test_the_json_has_every_group_with_its_sources(
+    case: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["strength", str(case), "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert set(found) >= {"groups", "comparisons", "left_out"}
+    assert all(set(group) >= GROUP_KEYS for group in found["groups"])
+    (weak,) = [
+        group for group in found["groups"]
+        if (group["condition"], group["plane"]) == ("failing", "C/D")
+    ]  # fmt: skip
+    assert weak["method"] == "estimate"
+    assert 0.4 < weak["low_mpa"] < weak["median_mpa"] < weak["high_mpa"] < 0.9
+    assert weak["n"] == weak["broke_here"] + weak["at_least"] + weak["at_most"]
+    assert len(weak["sources"]) == weak["n"]
+
+
+def test_what_was_left_out_is_told_with_its_reason(
+    case: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["strength", str(case), "--json"])
+    found = json.loads(capsys.readouterr().out)
+    assert [one["source"] for one in found["left_out"]] == ["P-32"]
+    assert found["left_out"][0]["wrong"] == "no reading is recorded"
+
+
+def test_comparisons_give_effect_then_interval_then_p(
+    case: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["strength", str(case), "--json"])
+    comparisons = json.loads(capsys.readouterr().out)["comparisons"]
+    assert any(one["quantity"].startswith("strength of C/D") for one in comparisons)
+    assert any(one["quantity"] == "rating by ASTM D6677" for one in comparisons)
+    for one in comparisons:
+        names = list(one)
+        assert names.index("value") < names.index("low") < names.index("p")
+
+
+def test_in_words_no_letter_stands_alone(case: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["strength", str(case)]) == 0
+    said = capsys.readouterr().out
+    assert "C/D, Body SF to Seal AP" in said
+    assert "3 came away" in said
+    assert "Left out: 1 pull" in said
+
+
+def test_a_folder_that_is_no_case_is_refused_in_one_sentence(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["strength", str(tmp_path)]) == 2
+    assert len(capsys.readouterr().err.strip().splitlines()) == 1
