@@ -190,11 +190,10 @@ def _nameless(record: Record) -> tuple[str, ...]:
 
 def _differing(old: Record, new: Record) -> tuple[FieldInfo, ...]:
     """Return the fields of the book that say something else."""
+    infos = (info for info in fields_of(type(old)) if info.column.in_book)
+    said = ((info, getattr(old, info.name), getattr(new, info.name)) for info in infos)
     return tuple(
-        info
-        for info in fields_of(type(old))
-        if info.column.in_book
-        and _plain(info, getattr(old, info.name)) != _plain(info, getattr(new, info.name))
+        info for info, was, now in said if was != now and _plain(info, was) != _plain(info, now)
     )
 
 

@@ -2,9 +2,10 @@
 
 import warnings
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import ExitStack, contextmanager
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import IO, Any, TypeVar
 
 from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
@@ -32,13 +33,14 @@ class XlsxBook:
         """
         self._path = path
         self._contents = look_over(path)
-        self._book = _load(path)
+        self._open = ExitStack()
+        self._book = self._open.enter_context(_loaded(path))
         self.name = path.name
         self.whole = self._contents.rows
 
     def close(self) -> None:
         """Let go of the file."""
-        self._book.close()
+        self._open.close()
 
     def sheets(self) -> tuple[str, ...]:
         """Return the names of the sheets."""
@@ -75,23 +77,28 @@ class XlsxBook:
     def last_values(self, cells: set[tuple[str, str]]) -> dict[tuple[str, str], str]:
         """Return what the formulas in `cells` (sheet, address) last gave, where that is kept."""
         found: dict[tuple[str, str], str] = {}
-        book = _load(self._path, data_only=True)
-        for name in {sheet for sheet, _ in cells}:
-            for row in _unless_damaged(book[name].iter_rows()):
-                for cell in row:
-                    if cell.value is not None and (name, cell.coordinate) in cells:
-                        found[name, cell.coordinate] = str(cell.value)
-        book.close()
+        with _loaded(self._path, data_only=True) as book:
+            for name in {sheet for sheet, _ in cells}:
+                for row in _unless_damaged(book[name].iter_rows()):
+                    for cell in row:
+                        if cell.value is not None and (name, cell.coordinate) in cells:
+                            found[name, cell.coordinate] = str(cell.value)
         return found
 
 
-def _load(path: Path, **how: bool) -> Workbook:
-    (book,) = _unless_damaged(_opened(path, how))
-    return book
+@contextmanager
+def _loaded(path: Path, **how: bool) -> Iterator[Workbook]:
+    """Open a workbook; the parser leaves the file open where it fails, so it is opened here."""
+    with path.open("rb") as file:
+        (book,) = _unless_damaged(_opened(file, how))
+        try:
+            yield book
+        finally:
+            book.close()
 
 
-def _opened(path: Path, how: dict[str, bool]) -> Iterator[Workbook]:
-    yield load_workbook(path, **{"read_only": True} | how)
+def _opened(file: IO[bytes], how: dict[str, bool]) -> Iterator[Workbook]:
+    yield load_workbook(file, **{"read_only": True} | how)
 
 
 def _unless_damaged(items: Iterable[T]) -> Iterator[T]:
@@ -149,13 +156,13 @@ def _cell(value: Any, cell: Any) -> Cell | None:  # noqa: ANN401 - what the pars
 
 def _structure(path: Path) -> Iterator[Problem]:
     """Return what is merged and what is hidden; only the whole workbook, loaded, tells."""
-    book = _load(path, read_only=False)
-    for sheet in book.worksheets:
-        yield from _merged(sheet)
-        if rows := [n for n, one in sheet.row_dimensions.items() if one.hidden]:
-            yield _hidden(sheet.title, f"row {min(rows)}", f"{len(rows)} hidden rows")
-        if columns := [n for n, one in sheet.column_dimensions.items() if one.hidden]:
-            yield _hidden(sheet.title, f"column {columns[0]}", f"{len(columns)} hidden columns")
+    with _loaded(path, read_only=False) as book:
+        for sheet in book.worksheets:
+            yield from _merged(sheet)
+            if rows := [n for n, one in sheet.row_dimensions.items() if one.hidden]:
+                yield _hidden(sheet.title, f"row {min(rows)}", f"{len(rows)} hidden rows")
+            if columns := [n for n, one in sheet.column_dimensions.items() if one.hidden]:
+                yield _hidden(sheet.title, f"column {columns[0]}", f"{len(columns)} hidden columns")
 
 
 def _hidden(sheet: str, cell: str, wrong: str) -> Problem:
