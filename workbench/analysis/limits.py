@@ -17,6 +17,17 @@ def limits_on(
     return tuple(one for name in names for one in held if one.applies_to == name)
 
 
+def holds_at(dossier: Dossier, limit: Limit, area: Area | None) -> bool:
+    """Return whether a limit holds for what was read in `area`; without one only for all."""
+    if not limit.applies_to:
+        return True
+    if area is None:
+        return False
+    coats = dossier.system_of(area)
+    names = {name for coat in coats for name in _names(area, coat)}
+    return limit.applies_to in (names or set(_names(area, None)))
+
+
 def _names(area: Area | None, coat: Coat | None) -> Iterable[str]:
     """Return what a limit may be for, the narrowest first."""
     layer = [f"{coat.system}:{coat.order}", coat.product, coat.system] if coat else []

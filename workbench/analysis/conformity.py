@@ -1,0 +1,319 @@
+"""Results against the limits of the case: a pass or a fail only by a decision rule.
+
+A statement names the results, the clause and the rule. Without a rule the values are shown alone.
+
+References:
+    A statement of conformity needs a documented decision rule, and names results, specification
+    and rule: ISO/IEC 17025, 7.8.6 (READ). Guard bands: ILAC-G8, ISO/IEC Guide 98-4 (from memory).
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from workbench.analysis.doubts import effects_on
+from workbench.analysis.limits import holds_at
+from workbench.analysis.measured import difference, measured
+from workbench.records import (
+    Area,
+    Dossier,
+    Effect,
+    LabResult,
+    Limit,
+    Measurement,
+    PullOff,
+    Source,
+    Thickness,
+)
+from workbench.records.codes import Qualifier
+from workbench.trade.bond_acceptance import Bond, Verdict, accept_bond
+from workbench.trade.methods import method
+from workbench.trade.pull_off import stress_of
+from workbench.trade.settings import DecisionRule, Settings, settings_of
+from workbench.trade.showing import Showing
+from workbench.trade.units import UnitError, convert
+
+_ELSEWHERE = frozenset({"cure_to_service", "thinner_percent", "expected_life"})
+"""Limits on the work and on time, which the check of the application answers."""
+
+
+class Conformity(StrEnum):
+    """What may be said of results against a limit."""
+
+    FAIL = "fail"
+    UNDECIDED = "not decided"
+    VALUE_ONLY = "value only"
+    MET = "pass"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result:
+    """One result beside the limit.
+
+    Attributes:
+        source: The record.
+        area: Ref of the area; empty where it has none.
+        value: The value, in the unit of the limit; None where it is none.
+        at_least: Whether the true value is at least `value`.
+        at_most: Whether the true value is at most `value`.
+        uncertainty: Expanded uncertainty in the same unit; None where none is given.
+        why_not: Why the result does not count; empty where it does.
+        verdict: What the rule says of it.
+    """
+
+    source: Source
+    area: str
+    value: float | None
+    at_least: bool = False
+    at_most: bool = False
+    uncertainty: float | None = None
+    why_not: str = ""
+    verdict: Conformity = Conformity.VALUE_ONLY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Statement:
+    """What may be said of all results against one limit.
+
+    Attributes:
+        limit: The limit.
+        quantity: What is limited.
+        clause: Where the limit stands.
+        asked: What is asked for, in words.
+        rule: The decision rule.
+        verdict: What the rule says of all of them.
+        why: Why, in words.
+        results: Every result, with those that do not count.
+    """
+
+    limit: Source
+    quantity: str
+    clause: str
+    asked: str
+    rule: DecisionRule
+    verdict: Conformity
+    why: str
+    results: tuple[Result, ...]
+
+    @property
+    def failed(self) -> tuple[Result, ...]:
+        """The results that fail by themselves."""
+        return tuple(one for one in self.results if one.verdict is Conformity.FAIL)
+
+
+def statements_of(
+    dossier: Dossier, settings: Settings | None = None, *, showing: Showing | None = None
+) -> tuple[Statement, ...]:
+    """Return a statement for every limit of the case that has results.
+
+    Args:
+        dossier: The case.
+        settings: Choices, the decision rule among them; those of the case where none are given.
+        showing: Units of the words; SI where none is given.
+    """
+    chosen, show = settings or settings_of(dossier), showing or Showing()
+    effects = effects_on(dossier, chosen)
+    found = []
+    for limit in dossier.all(Limit):
+        if limit.quantity in _ELSEWHERE:
+            continue
+        results = tuple(_results(dossier, limit, chosen, effects))
+        if results:
+            found.append(_statement(limit, results, chosen.decision_rule, show))
+    return tuple(found)
+
+
+def _statement(
+    limit: Limit, results: tuple[Result, ...], rule: DecisionRule, showing: Showing
+) -> Statement:
+    judged = tuple(_judged(one, limit, rule) for one in results)
+    verdict, why = _RULES[rule](limit, judged)
+    return Statement(
+        limit=limit.source,
+        quantity=limit.quantity,
+        clause=limit.source_text,
+        asked=_asked(limit, showing),
+        rule=rule,
+        verdict=verdict,
+        why=why,
+        results=judged,
+    )
+
+
+def _asked(limit: Limit, showing: Showing) -> str:
+    least = f"at least {showing.quantity(limit.minimum)}" if limit.minimum else ""
+    most = f"at most {showing.quantity(limit.maximum)}" if limit.maximum else ""
+    return " and ".join(filter(None, (least, most)))
+
+
+def _judged(result: Result, limit: Limit, rule: DecisionRule) -> Result:
+    if rule is DecisionRule.NOT_CHOSEN or result.why_not:
+        return result
+    return replace(result, verdict=_of_one(result, limit, rule))
+
+
+def _of_one(result: Result, limit: Limit, rule: DecisionRule) -> Conformity:
+    """Return what a rule says of one result."""
+    if result.value is None:
+        return Conformity.VALUE_ONLY
+    band = 0.0
+    if rule is DecisionRule.GUARD_BAND:
+        if result.uncertainty is None:
+            return Conformity.UNDECIDED
+        band = result.uncertainty
+    sides = []
+    if limit.minimum is not None:
+        sides.append((result.value - limit.minimum.value, result.at_most, result.at_least))
+    if limit.maximum is not None:
+        sides.append((limit.maximum.value - result.value, result.at_least, result.at_most))
+    return _worst(_of_side(*side, band) for side in sides)
+
+
+def _of_side(room: float, may_be_worse: bool, may_be_better: bool, band: float) -> Conformity:
+    """Return the verdict on one side of a limit, with so much room inside it."""
+    if room >= band and not may_be_worse:
+        return Conformity.MET
+    if room < -band and not may_be_better:
+        return Conformity.FAIL
+    return Conformity.UNDECIDED
+
+
+def _worst(verdicts: Iterable[Conformity]) -> Conformity:
+    held = set(verdicts)
+    return next(verdict for verdict in Conformity if verdict in held)
+
+
+def _none(limit: Limit, results: tuple[Result, ...]) -> tuple[Conformity, str]:  # noqa: ARG001
+    return Conformity.VALUE_ONLY, "no decision rule is chosen: the values stand alone"
+
+
+def _each(limit: Limit, results: tuple[Result, ...]) -> tuple[Conformity, str]:  # noqa: ARG001
+    """Every result is judged by itself, and the worst decides."""
+    counted = [one for one in results if not one.why_not]
+    if not counted:
+        return Conformity.UNDECIDED, "no result counts"
+    verdict = _worst(one.verdict for one in counted)
+    number = sum(one.verdict is verdict for one in counted)
+    return verdict, f"{number} of {len(counted)} results: {verdict}"
+
+
+def _specified(limit: Limit, results: tuple[Result, ...]) -> tuple[Conformity, str]:
+    """The rule of the method: for pull-offs the mean of each area, with enough valid results."""
+    if limit.quantity != "pull_off" or limit.minimum is None:
+        verdict, why = _each(limit, results)
+        return verdict, f"the method has no rule of its own; each result by itself: {why}"
+    by_area: dict[str, list[Result]] = {}
+    for one in results:
+        by_area.setdefault(one.area, []).append(one)
+    found = method(limit.method)
+    needed = found.tests.least if found else 3
+    said, verdicts = [], []
+    for ref, held in by_area.items():
+        valid = {str(one.source): one.value for one in held if not (one.why_not or one.at_least)}
+        bond = accept_bond(valid, Bond(limit.minimum.value, 0.0), needed)
+        verdict = _BOND[bond.verdict]
+        if verdict is Conformity.MET and any(one.at_most for one in held):
+            verdict = Conformity.UNDECIDED
+        verdicts.append(verdict)
+        mean = "no mean" if bond.mean is None else f"mean {bond.mean:.2f} {limit.minimum.unit}"
+        said.append(f"{ref}: {mean} of {len(bond.valid)}, {needed} asked for: {verdict}")
+    return _worst(verdicts), "; ".join(said)
+
+
+_BOND = {
+    Verdict.PASSED: Conformity.MET,
+    Verdict.FAILED: Conformity.FAIL,
+    Verdict.INCOMPLETE: Conformity.UNDECIDED,
+}
+_RULES: Mapping[DecisionRule, Callable[[Limit, tuple[Result, ...]], tuple[Conformity, str]]] = {
+    DecisionRule.NOT_CHOSEN: _none,
+    DecisionRule.SIMPLE: _each,
+    DecisionRule.GUARD_BAND: _each,
+    DecisionRule.AS_SPECIFIED: _specified,
+}
+
+
+def _results(
+    dossier: Dossier, limit: Limit, settings: Settings, effects: Mapping[Source, Effect]
+) -> Iterable[Result]:
+    unit = _unit(limit)
+    if limit.quantity == "pull_off":
+        yield from _pull_offs(dossier, limit, settings, effects)
+    elif limit.quantity == "dft_total":
+        yield from _totals(dossier, limit, unit, effects)
+    records: list[Measurement | LabResult] = [*dossier.all(Measurement), *dossier.all(LabResult)]
+    for record in records:
+        area = dossier.area_of(record)
+        same = record.quantity == limit.quantity and limit.method in {"", record.method}
+        if same and holds_at(dossier, limit, area):
+            yield _measured(record, area, unit, effects)
+
+
+def _unit(limit: Limit) -> str:
+    bound = limit.minimum or limit.maximum
+    return bound.unit if bound else ""
+
+
+def _pull_offs(
+    dossier: Dossier, limit: Limit, settings: Settings, effects: Mapping[Source, Effect]
+) -> Iterable[Result]:
+    for pull in dossier.all(PullOff):
+        area = dossier.area_of(pull)
+        touched = pull.treatment is not None or pull.on is not None
+        if touched or limit.method not in {"", pull.method} or not holds_at(dossier, limit, area):
+            continue
+        stress = stress_of(pull, smallest_readable_mpa=settings.smallest_readable_mpa)
+        effect = effects.get(pull.source, Effect.NONE)
+        value = None if stress.mpa is None else convert(stress.mpa, "MPa", _unit(limit) or "MPa")
+        yield Result(
+            source=pull.source,
+            area=area.ref if area else "",
+            value=value,
+            at_least=effect is Effect.LOWER_BOUND,
+            at_most=stress.at_most,
+            why_not=stress.why_not or _set_aside(effect),
+        )
+
+
+def _totals(
+    dossier: Dossier, limit: Limit, unit: str, effects: Mapping[Source, Effect]
+) -> Iterable[Result]:
+    for record in dossier.all(Thickness):
+        area = dossier.area_of(record)
+        if record.order is None and holds_at(dossier, limit, area):
+            effect = effects.get(record.source, Effect.NONE)
+            value, why = None, _set_aside(effect)
+            try:
+                value = convert(record.readings.average, record.unit, unit or "um")
+            except UnitError as wrong:
+                why = str(wrong)
+            yield Result(
+                source=record.source, area=area.ref if area else "", value=value, why_not=why
+            )
+
+
+def _measured(
+    record: Measurement | LabResult,
+    area: Area | None,
+    unit: str,
+    effects: Mapping[Source, Effect],
+) -> Result:
+    quantity = record.value.quantity
+    value = measured(quantity, unit, unit) if quantity and unit else record.value.value
+    why = _set_aside(effects.get(record.source, Effect.NONE))
+    if value is None and not why:
+        why = f"“{record.value}” is no number in {unit}" if unit else f"“{record.value}”"
+    given = record.uncertainty if isinstance(record, LabResult) else None
+    return Result(
+        source=record.source,
+        area=area.ref if area else "",
+        value=value,
+        at_least=record.qualifier is Qualifier.ABOVE,
+        at_most=record.qualifier is Qualifier.BELOW,
+        uncertainty=difference(given, unit, unit) if unit else None,
+        why_not=why,
+    )
+
+
+def _set_aside(effect: Effect) -> str:
+    return "set aside by a doubt" if effect is Effect.SET_ASIDE else ""
