@@ -75,3 +75,31 @@ def test_a_folder_that_is_no_case_is_refused_in_one_sentence(
 ) -> None:
     assert main(["strength", str(tmp_path)]) == 2
     assert len(capsys.readouterr().err.strip().splitlines()) == 1
+
+
+def test_places_for_further_pulls_are_drawn_into_a_new_field_book(
+    case: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from workbench.exchange.field_book.reading import read_book
+    from workbench.records import Location
+
+    book = tmp_path / "more.xlsx"
+    words = ["strength", str(case), "--more", "B2=4", "--more", "B6=2", "--book", str(book)]
+    assert main(words) == 0
+    assert "6 places to pull at" in capsys.readouterr().out
+    places = [one for one in read_book(book).records if isinstance(one, Location)]
+    assert [place.area for place in places] == ["B2"] * 4 + ["B6"] * 2
+    assert all(place.chosen.startswith("at random within") for place in places)
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [("B2", "“B2” is not an area and a number"), ("B9=3", "area “B9” is not in the case")],
+)
+def test_a_plan_that_cannot_be_drawn_is_refused(
+    case: Path, tmp_path: Path, more: str, said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    book = tmp_path / "more.xlsx"
+    assert main(["strength", str(case), "--more", more, "--book", str(book)]) == 2
+    assert said in capsys.readouterr().err
+    assert not book.exists()

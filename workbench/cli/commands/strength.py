@@ -1,9 +1,13 @@
 """Say how strong each plane is, and how the conditions compare."""
 
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
 
 from workbench.cli.options import AsJson, CasePath
 from workbench.cli.printing import count, say, say_json
+from workbench.records import Dossier, KnownError
 
 if TYPE_CHECKING:
     from workbench.analysis.comparison.results import Comparison
@@ -11,11 +15,26 @@ if TYPE_CHECKING:
     from workbench.desk.questions.strength import Adhesion
     from workbench.trade.showing import Showing
 
+_MOST_PATTERNS = 6
 
-def run(case: CasePath, *, json: AsJson = False) -> int:
+
+def run(
+    case: CasePath,
+    more: Annotated[
+        list[str] | None,
+        typer.Option(metavar="AREA=N", help="Draw N places for further pulls in an area."),
+    ] = None,
+    book: Annotated[
+        Path | None,
+        typer.Option(metavar="OUT.xlsx", help="Write those places into a new field book."),
+    ] = None,
+    *,
+    json: AsJson = False,
+) -> int:
     """Say how strong each plane is in each condition, and how the conditions compare.
 
-    A pull tells the strength of its weakest plane; for all others it is a lower bound.
+    A pull tells the strength of its weakest plane; for all others it is a lower bound. With
+    --more and --book, places for further pulls are drawn at random into a new field book.
     """
     from workbench.desk.case import Case
     from workbench.desk.questions.strength import adhesion, adhesion_members
@@ -23,6 +42,8 @@ def run(case: CasePath, *, json: AsJson = False) -> int:
 
     with Case.open(case, author="", read_only=True) as opened:
         dossier = opened.dossier
+    if more or book:
+        return _plan(dossier, more or [], book)
     found = adhesion(dossier)
     if json:
         say_json(adhesion_members(found))
@@ -30,6 +51,25 @@ def run(case: CasePath, *, json: AsJson = False) -> int:
     units = dossier.entry("units").upper()
     _say(found, Showing(System.US if units == System.US else System.SI))
     return 0
+
+
+def _plan(dossier: Dossier, more: list[str], book: Path | None) -> int:
+    from workbench.desk.planning import write_plan_book
+
+    if not (more and book):
+        raise KnownError("give both --more AREA=N and --book OUT.xlsx")
+    if book.exists():
+        raise KnownError(f"{book} is there already, and may be filled in; choose another name")
+    places = write_plan_book(book, dossier, [_wanted(text) for text in more])
+    say(f"{book} is written with {count(len(places), 'place')} to pull at.")
+    return 0
+
+
+def _wanted(text: str) -> tuple[str, int]:
+    area, _, number = text.rpartition("=")
+    if not (area and number.isdecimal() and int(number) > 0):
+        raise KnownError(f"“{text}” is not an area and a number; write it as B2=4")
+    return area, int(number)
 
 
 def _say(found: "Adhesion", showing: "Showing") -> None:
@@ -44,6 +84,11 @@ def _say(found: "Adhesion", showing: "Showing") -> None:
     say("\nComparisons (effect, interval, then p)")
     for comparison in (*strength.comparisons, *found.measured):
         say(f"  {_compared(comparison)}")
+    if found.patterns:
+        say("\nWhat the failure follows (before correction; a lead, not a cause)")
+    for pattern in found.patterns[:_MOST_PATTERNS]:
+        p = "" if pattern.p is None else f"p {pattern.p:.2g}, "
+        say(f"  {pattern.name}: {p}{pattern.verdict}")
     if strength.left_out:
         say(f"\nLeft out: {count(len(strength.left_out), 'pull')}")
     for one in strength.left_out:

@@ -11,35 +11,51 @@ from workbench.records import Dossier
 
 if TYPE_CHECKING:
     from workbench.analysis.comparison.results import Comparison
+    from workbench.analysis.extent import AreaExtent, Extent
+    from workbench.analysis.pattern.results import Pattern, SpatialDependence
     from workbench.analysis.strength.results import Group, StrengthResult, StrengthSettings
 
 
 @dataclass(frozen=True, slots=True)
 class Adhesion:
-    """All that is known of adhesion, and how the conditions compare in everything measured.
+    """All that is known of adhesion: how strong, what differs, what it follows, how far it reaches.
 
     Attributes:
         strength: What the pull-offs say.
         measured: Ratings, thickness and every other quantity, compared between conditions.
+        patterns: What the failure follows, strongest first.
+        near_alike: Whether near places read alike; None with too few places.
+        extent: How much fails, area by area.
     """
 
     strength: "StrengthResult"
     measured: "tuple[Comparison, ...]"
+    patterns: "tuple[Pattern, ...]"
+    near_alike: "SpatialDependence | None"
+    extent: "Extent"
 
 
 def adhesion(dossier: Dossier, settings: "StrengthSettings | None" = None) -> Adhesion:
     """Return what a case says of adhesion."""
     from workbench.analysis.comparison.between_conditions import CompareSettings, compare_measured
     from workbench.analysis.comparison.measured import measured_in
+    from workbench.analysis.extent import extent_of
+    from workbench.analysis.pattern.follows import patterns_of
+    from workbench.analysis.pattern.space import dependence, readings_at
     from workbench.analysis.strength import StrengthSettings, strength_by_plane
 
     chosen = settings or StrengthSettings.of(dossier)
     of_measured = CompareSettings(
         confidence=chosen.confidence, fewest_areas=chosen.fewest_areas, seed=chosen.seed
     )
+    strength = strength_by_plane(dossier, chosen)
+    read = readings_at(dossier, strength.pulls)
     return Adhesion(
-        strength=strength_by_plane(dossier, chosen),
+        strength=strength,
         measured=compare_measured(measured_in(dossier), of_measured),
+        patterns=patterns_of(dossier, strength),
+        near_alike=dependence(read.places, read.mpa, seed=chosen.seed),
+        extent=extent_of(dossier, chosen.confidence),
     )
 
 
@@ -50,6 +66,9 @@ def adhesion_members(found: Adhesion) -> Mapping[str, object]:
         "groups": [_group(group) for group in strength.groups],
         "comparisons": [_comparison(one) for one in (*strength.comparisons, *found.measured)],
         "trials": [_group(group) for group in strength.trials],
+        "patterns": [_pattern(one) for one in found.patterns],
+        "near_alike": found.near_alike,
+        "extent": [_extent(one) for one in found.extent.areas],
         "left_out": [
             {"source": one.source.label, "wrong": one.wrong, "right": one.right}
             for one in strength.left_out
@@ -110,6 +129,36 @@ def _comparison(one: "Comparison") -> Mapping[str, object]:
         "test": one.test,
         "strata": one.strata,
         "verdict": one.verdict,
+        "remarks": one.remarks,
+        "sources": [source.label for source in one.sources],
+    }
+
+
+def _pattern(one: "Pattern") -> Mapping[str, object]:
+    return {
+        "name": one.name,
+        "kind": one.kind,
+        "values": one.tallies,
+        "areas": one.areas,
+        "p": one.p,
+        "p_corrected": one.p_corrected,
+        "p_readings": one.p_readings,
+        "looks": one.looks,
+        "same_as": one.same_as,
+        "verdict": one.verdict,
+    }
+
+
+def _extent(one: "AreaExtent") -> Mapping[str, object]:
+    return {
+        "area": one.area.ref,
+        "condition": one.area.condition,
+        "own_m2": one.own_m2,
+        "pieces": one.pieces,
+        "visible": one.visible,
+        "sounded": one.sounded,
+        "failing_m2": one.failing_m2,
+        "sampled": one.sampled,
         "remarks": one.remarks,
         "sources": [source.label for source in one.sources],
     }
