@@ -16,7 +16,7 @@ def run_window(case: Path | None = None, desk: str = "") -> int:
 
     Args:
         case: The folder of the case to open; None for the first page.
-        desk: The desk to open it at; empty for the usual one.
+        desk: Key of the page to open it at; empty for the usual one.
     """
     app = application()
     settings = Settings()
@@ -25,7 +25,8 @@ def run_window(case: Path | None = None, desk: str = "") -> int:
     window.show()
     if case is not None:
         window.open_case(case)
-    del desk
+    if desk and window.desk and (page := window.desk.open_page(desk)):
+        page.enter()
     return app.exec()
 
 

@@ -205,6 +205,11 @@ class Desk(QWidget):
         self._show_below(wanted=spec is not None and spec.chapter is not None)
         self.go_to_page()
 
+    def close_down(self) -> None:
+        """Stop what runs beside the pages."""
+        for page in self._pages.values():
+            page.close_down()
+
     # -- its shape
 
     def save_state(self, settings: QSettings) -> None:

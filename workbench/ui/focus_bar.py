@@ -3,7 +3,7 @@
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from workbench.ui.bench import Bench
-from workbench.ui.parts import button, label, overline
+from workbench.ui.parts import button, elided, label, overline
 from workbench.ui.theme import step
 
 
@@ -14,7 +14,7 @@ class FocusBar(QWidget):
         """Follow the selection of `bench`."""
         super().__init__(parent)
         self._bench = bench
-        self._words = label("", "heading", self)
+        self._words = elided("heading", self)
         self._lit = label("", "quiet", self)
         self._clear = button("Show everything  Esc", bench.selection.clear, self)
         self._clear.setProperty("link", True)
@@ -24,9 +24,8 @@ class FocusBar(QWidget):
         row.setContentsMargins(step(self, 2), step(self, 0.25), step(self), step(self, 0.25))
         row.setSpacing(step(self))
         row.addWidget(overline("Showing", self))
-        row.addWidget(self._words)
+        row.addWidget(self._words, 1)
         row.addWidget(self._lit)
-        row.addStretch()
         row.addWidget(self._clear)
         bench.selection.focused.connect(self._show)
         bench.selection.lit.connect(self._show)

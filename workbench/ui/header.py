@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLineEdit, QToolButton,
 
 from workbench.trade.showing import System
 from workbench.ui.bench import Bench
-from workbench.ui.parts import button, label
+from workbench.ui.parts import button, elided, label
 from workbench.ui.theme import step
 
 
@@ -24,7 +24,7 @@ class Header(QWidget):
         super().__init__(parent)
         self._bench = bench
         self._ref = label("", "title", self)
-        self._title = label("", "", self)
+        self._title = elided("", self)
         self._state = label("", "wrong", self)
         self.find_line = QLineEdit(self)
         self._units = QButtonGroup(self)
@@ -54,7 +54,8 @@ class Header(QWidget):
         self.find_line.setClearButtonEnabled(True)
         self.find_line.setMinimumWidth(step(self, 30))
         self.find_line.setMaximumWidth(step(self, 56))
-        self._title.setMinimumWidth(1)
+        widest = self.fontMetrics().horizontalAdvance("Open points (888)")
+        self._points.setMinimumWidth(widest + step(self, 2.5))
         row = QHBoxLayout(self)
         row.setContentsMargins(step(self, 2), step(self, 0.75), step(self), step(self, 0.75))
         row.setSpacing(step(self))

@@ -2,7 +2,8 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QToolButton, QWidget
 
 
@@ -12,6 +13,33 @@ def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
     if role:
         made.setProperty("role", role)
     made.setTextInteractionFlags(Qt.TextInteractionFlag.NoTextInteraction)
+    return made
+
+
+class Elided(QLabel):
+    """A line of text that ends in a sign where there is no room for all of it."""
+
+    def minimumSizeHint(self) -> QSize:
+        """Need no width of its own."""
+        return QSize(1, super().minimumSizeHint().height())
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Paint as much as there is room for."""
+        painter = QPainter(self)
+        room = self.contentsRect()
+        shown = painter.fontMetrics().elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, room.width()
+        )
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        painter.drawText(room, int(self.alignment()), shown)
+        painter.end()
+
+
+def elided(role: str = "", parent: QWidget | None = None) -> Elided:
+    """Return a line that is cut off with a sign; its whole text is its tip."""
+    made = Elided(parent)
+    if role:
+        made.setProperty("role", role)
     return made
 
 

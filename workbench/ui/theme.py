@@ -84,7 +84,11 @@ def wear(app: QApplication, *, dark: bool, percent: int = 100) -> None:
     """
     scheme = DARK if dark else LIGHT
     app.setStyle("Fusion")
-    app.setFont(_font(percent))
+    font = _font(percent)
+    app.setFont(font)
+    for kind in ("QMenuBar", "QMenu", "QToolTip", "QAbstractItemView", "QHeaderView"):
+        # the platform has fonts of its own for these; the stubs ask for bytes, Qt takes text
+        app.setFont(font, kind)  # type: ignore[arg-type]
     app.setPalette(palette(scheme))
     app.setStyleSheet(stylesheet(scheme, percent / 100))
 

@@ -122,6 +122,7 @@ class Window(QMainWindow):
         if self.bench is None or self.desk is None:
             return
         self.desk.save_state(self.settings.store)
+        self.desk.close_down()
         self._stack.removeWidget(self.desk)
         self.bench.close()
         self.desk.deleteLater()
@@ -216,6 +217,7 @@ class Window(QMainWindow):
             return
         shown, old = self.desk.key, self.desk
         old.save_state(self.settings.store)
+        old.close_down()
         self.desk = self._new_desk(self.bench)
         self._stack.addWidget(self.desk)
         self._stack.setCurrentWidget(self.desk)

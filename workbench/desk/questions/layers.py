@@ -33,8 +33,8 @@ class Known:
 
     @property
     def words(self) -> str:
-        """All of it: "failing: 14 of 20 broke here, 0.6 MPa (0.4 to 0.9)"."""
-        broke = f"{self.condition}: {self.broke} of {self.tested} broke here"
+        """All of it: "failing 14 of 20, 0.6 MPa (0.4 to 0.9)"."""
+        broke = f"{self.condition} {self.broke} of {self.tested}"
         return ", ".join(part for part in (broke, self.spoken) if part)
 
 
@@ -58,8 +58,9 @@ class PlaneLine:
 
     @property
     def words(self) -> str:
-        """What is known, in words."""
-        return "; ".join(one.words for one in self.known) or "nothing is known"
+        """What is known, in words: "broke here: failing 14 of 20, 0.6 MPa (0.4 to 0.9); …"."""
+        known = "; ".join(one.words for one in self.known)
+        return f"broke here: {known}" if known else "nothing is known"
 
     @property
     def line(self) -> str:

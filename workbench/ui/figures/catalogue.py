@@ -97,15 +97,15 @@ def _height(millimetres: float) -> Callable[[Scene], float]:
 
 FIGURES: tuple[FigureChoice, ...] = (
     FigureChoice(
-        "adhesion-stack", "Strength by plane", Chapter.FIELD_TESTS, _adhesion_stack,
+        "adhesion-stack", "By plane", Chapter.FIELD_TESTS, _adhesion_stack,
         findings.strength, _height(118),
     ),
     FigureChoice(
-        "break-shares", "Shares of each break", Chapter.FIELD_TESTS, _break_shares,
+        "break-shares", "Each break", Chapter.FIELD_TESTS, _break_shares,
         findings.strength, _break_shares_height,
     ),
     FigureChoice(
-        "adhesion-plan", "Adhesion on the plan", Chapter.FIELD_TESTS, _adhesion_plan,
+        "adhesion-plan", "On the plan", Chapter.FIELD_TESTS, _adhesion_plan,
         findings.strength, _height(90),
     ),
 )  # fmt: skip

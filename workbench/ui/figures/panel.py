@@ -23,6 +23,10 @@ from workbench.ui.theme import is_dark, step
 if TYPE_CHECKING:
     from workbench.ui.figures.canvas import FigureCanvas
 
+_REPORT_WIDTH_MM = 160.0
+_PAPER_TEXT_PT = 8.5
+_SMALLEST_PT = 7.0
+
 
 class FigurePanel(QWidget):
     """Shows a figure of the chapter, drawn anew when its records or what is lit change.
@@ -131,8 +135,10 @@ class FigurePanel(QWidget):
         self._stack.setCurrentWidget(self._room)
 
     def _text_pt(self) -> float:
-        """Return the size of text that stands as large in the figure as in the window."""
-        return self.fontInfo().pointSizeF() * 0.9
+        """Return the size of the window's text, as far as the figure has the width for it."""
+        paper = self.width() / self.logicalDpiX() * 25.4 / _REPORT_WIDTH_MM
+        fits = _PAPER_TEXT_PT * paper
+        return max(_SMALLEST_PT, min(self.fontInfo().pointSizeF() * 0.9, fits))
 
     def _say(self, words: str) -> None:
         self._waiting.setText(words)

@@ -7,7 +7,7 @@ from workbench.desk.questions.chapters import plural
 from workbench.records import Record
 from workbench.ui.bench import Bench
 from workbench.ui.form.form import RecordForm
-from workbench.ui.parts import button, label
+from workbench.ui.parts import button, elided, label, tool
 from workbench.ui.theme import step
 
 
@@ -16,16 +16,19 @@ class FormPanel(QWidget):
 
     Attributes:
         asked: The person asks how this record is known.
+        left: The person wants to go back to the table.
     """
 
     asked = Signal(object)
+    left = Signal()
 
     def __init__(self, bench: Bench, kind: type[Record], parent: QWidget | None = None) -> None:
         """Make the form of `kind` for the case on `bench`."""
         super().__init__(parent)
         self._bench, self._kind = bench, kind
         self._withdrawing = False
-        self._title = label("", "heading", self)
+        self._back = tool("‹ Table", "Back to the table (Esc)", self.left.emit, self)
+        self._title = elided("heading", self)
         self._state = label("", "quiet", self)
         self.form = RecordForm(kind, self)
         self.why = QLineEdit(self)
@@ -36,6 +39,10 @@ class FormPanel(QWidget):
         self._lay_out()
         self.form.edited.connect(self._on_edited)
         self.show_record(None)
+
+    def show_way_back(self, *, shown: bool) -> None:
+        """Offer a way back to the table, where the form has taken its place."""
+        self._back.setVisible(shown)
 
     def show_record(self, record: Record | None) -> None:
         """Show a record, or the form for a new one, with what was typed before."""
@@ -128,7 +135,10 @@ class FormPanel(QWidget):
         head = QVBoxLayout()
         head.setContentsMargins(step(self), step(self, 0.75), step(self), step(self, 0.5))
         head.setSpacing(0)
-        head.addWidget(self._title)
+        line = QHBoxLayout()
+        line.addWidget(self._back)
+        line.addWidget(self._title, 1)
+        head.addLayout(line)
         head.addWidget(self._state)
         self._state.setWordWrap(True)
         foot = QVBoxLayout()

@@ -2,7 +2,12 @@
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRect, QSize, Qt
 from PySide6.QtGui import QFont, QFontMetrics, QPainter
-from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import (
+    QAbstractScrollArea,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QWidget,
+)
 
 from workbench.desk.questions.layers import Known, PlaneLine
 from workbench.records import Plane, PlaneKind
@@ -34,7 +39,8 @@ class PlaneDelegate(QStyledItemDelegate):
         line, widget = index.data(Qt.ItemDataRole.UserRole), option.widget
         height = QFontMetrics(widget.font()).height() + step(widget, 0.5)
         if isinstance(line, PlaneLine) and line.known:
-            height += QFontMetrics(quiet(widget.font())).height()
+            lines = len(line.known) if _is_narrow(widget, len(line.known)) else 1
+            height += lines * QFontMetrics(quiet(widget.font())).height()
         return QSize(step(widget, 20), height)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
@@ -98,30 +104,40 @@ class PlaneDelegate(QStyledItemDelegate):
 
 def stack_width(widget: QWidget) -> int:
     """Return the width that the drawn stack takes at the left."""
-    return step(widget, 9)
+    return step(widget, 7)
 
 
 def _same(one: Plane, other: Plane) -> bool:
     return one == other or (one.in_glue and other.in_glue)
 
 
+def _column_need(widget: QWidget) -> int:
+    """Return the width that one condition needs."""
+    words = QFontMetrics(quiet(widget.font())).horizontalAdvance("88/88≥ 0.88")
+    return words + step(widget, 1.75)
+
+
+def _is_narrow(widget: QWidget, number: int) -> bool:
+    """Return whether the conditions have to stand below each other."""
+    viewport = widget.viewport() if isinstance(widget, QAbstractScrollArea) else widget
+    room = viewport.width() - stack_width(widget) - step(widget, 1.5)
+    return number * _column_need(widget) > room
+
+
 def _paint_known(painter: QPainter, room: QRect, known: tuple[Known, ...], widget: QWidget) -> None:
     """Paint what each condition says: its marker, "14/20", and the strength."""
     scheme, font = scheme_of(widget), quiet(widget.font())
-    metrics = QFontMetrics(font)
+    metrics, narrow = QFontMetrics(font), _is_narrow(widget, len(known))
     painter.setFont(font)
-    for one, left in zip(known, columns(room, len(known)), strict=True):
-        middle = QPointF(left + step(widget, 0.5), room.top() + metrics.height() / 2)
+    width = room.width() // max(2, len(known))
+    for at, one in enumerate(known):
+        left = room.left() + (0 if narrow else at * width)
+        top = room.top() + (at * metrics.height() if narrow else 0)
+        middle = QPointF(left + step(widget, 0.5), top + metrics.height() / 2)
         paint_condition(painter, middle, step(widget, 0.75), one.condition, dark=is_dark(widget))
         painter.setPen(scheme.ink if one.broke else scheme.quiet)
-        start = left + step(widget, 1.25)
-        counted = QRect(start, room.top(), metrics.horizontalAdvance("88/88"), metrics.height())
+        start = left + step(widget)
+        counted = QRect(start, top, metrics.horizontalAdvance("88/88"), metrics.height())
         painter.drawText(counted, _RIGHT, f"{one.broke}/{one.tested}")
-        rest = QRect(counted.right() + step(widget), room.top(), step(widget, 6), metrics.height())
+        rest = QRect(counted.right() + step(widget, 0.75), top, step(widget, 6), metrics.height())
         painter.drawText(rest, _LEFT, one.strength)
-
-
-def columns(room: QRect, number: int) -> list[int]:
-    """Return where the column of each condition begins."""
-    width = room.width() // max(2, number)
-    return [room.left() + at * width for at in range(number)]

@@ -1,7 +1,7 @@
 """The stack of one system: its drawing at the left, its planes as rows beside it."""
 
 from PySide6.QtCore import QEvent, QModelIndex, QPoint, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
 from workbench.desk.questions.layers import Stack
@@ -75,6 +75,11 @@ class StackView(QListView):
             self._delegate.chosen, self._delegate.lit = chosen, lit
             self.viewport().update()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the rows out anew: in a narrow view they are higher."""
+        super().resizeEvent(event)
+        self.scheduleDelayedItemsLayout()
+
     def minimumSizeHint(self) -> QSize:
         """Leave room for a few planes."""
         return QSize(step(self, 26), step(self, 14))
@@ -124,7 +129,7 @@ class StackView(QListView):
         return [self.visualRect(model.index(row)) for row in range(model.rowCount())]
 
     def _drawn_room(self) -> QRect:
-        left, width = step(self, 0.5), stack_width(self) - step(self, 2.5)
+        left, width = step(self, 0.5), stack_width(self) - step(self, 2)
         return QRect(left, 0, width, self.viewport().height())
 
     def _bands(self) -> tuple[Band, ...]:

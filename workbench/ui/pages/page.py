@@ -40,6 +40,9 @@ class Page(QWidget):
     def show_source(self, source: Source) -> None:
         """Bring the record that `source` names into sight; pages with records say how."""
 
+    def close_down(self) -> None:
+        """Stop what runs beside the page; pages with such work say how."""
+
     def enter(self) -> None:
         """Take the keyboard's focus."""
         self.setFocus()

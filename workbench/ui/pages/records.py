@@ -1,6 +1,7 @@
 """The page of one record type: its table, narrowed by focus and filter, and the form beside it."""
 
 from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSplitter, QVBoxLayout, QWidget
 
 from workbench.desk.questions.chapters import plural
@@ -15,6 +16,9 @@ from workbench.ui.theme import step
 
 _PAUSE_MS = 120
 """How long typing in the filter rests before the rows follow."""
+
+_NARROW = 72
+"""Width in steps below which table and form do not stand side by side."""
 
 
 class RecordsPage(Page):
@@ -34,6 +38,7 @@ class RecordsPage(Page):
         self.form = FormPanel(bench, kind, self)
         self.filter = QLineEdit(self)
         self._count = label("", "quiet", self)
+        self._form_asked = False
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(_PAUSE_MS)
@@ -41,7 +46,8 @@ class RecordsPage(Page):
         self._pause.timeout.connect(self._narrow)
         self.filter.textChanged.connect(lambda _text: self._pause.start())
         self.table.chosen.connect(self._on_chosen)
-        self.table.opened.connect(lambda _record: self.form.form.focus_field())
+        self.table.opened.connect(lambda _record: self.open_form())
+        self.form.left.connect(self.close_form)
         self.form.asked.connect(self.asked)
         bench.selection.focused.connect(self._on_focused)
         bench.selection.lit.connect(self._on_lit)
@@ -79,10 +85,35 @@ class RecordsPage(Page):
         """Begin a new record."""
         self.table.clearSelection()
         self.form.show_record(None)
+        self.open_form()
+
+    def open_form(self) -> None:
+        """Go to the form; where there is no room beside the table, it takes the table's."""
+        self._form_asked = True
+        self._arrange()
         self.form.form.focus_field()
+
+    def close_form(self) -> None:
+        """Go back to the table."""
+        self._form_asked = False
+        self._arrange()
+        self.enter()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put the form beside the table, or in its place where there is no room."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        narrow = self.width() < step(self, _NARROW)
+        self.form.show_way_back(shown=narrow)
+        self.form.setVisible(not narrow or self._form_asked)
+        self.table.setVisible(not narrow or not self._form_asked)
 
     def withdraw(self) -> None:
         """Ask why the record is to be withdrawn."""
+        self._form_asked = True
+        self._arrange()
         self.form.begin_withdrawing()
 
     def go_to_filter(self) -> None:

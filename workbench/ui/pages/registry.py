@@ -6,7 +6,7 @@ from functools import cache
 from importlib import import_module
 
 from workbench.desk.questions.chapters import kinds_of, plural
-from workbench.records import Dossier, Record
+from workbench.records import Dossier, Photo, Record
 from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
@@ -38,6 +38,7 @@ class PageSpec:
 OPEN_POINTS = "open-points"
 TAKING_IN = "taking-in"
 REPORT = "report"
+RECEIVING = "receiving"
 
 
 def _made(module: str, name: str) -> Callable[[Bench], Page]:
@@ -57,6 +58,9 @@ _APART: tuple[PageSpec, ...] = (
     PageSpec(TAKING_IN, "Take in", None, _made("taking_in", "TakingInPage")),
 )
 _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
+    Chapter.SAMPLES: (
+        PageSpec(RECEIVING, "Receiving desk", Chapter.SAMPLES, _made("receiving", "ReceivingPage")),
+    ),
     Chapter.REPORT: (
         PageSpec(REPORT, "Write the report", Chapter.REPORT, _made("report", "ReportPage")),
     ),
@@ -76,10 +80,16 @@ def page_called(key: str) -> PageSpec | None:
     return next((page for page in everywhere if page.key == key), None)
 
 
+_OWN: dict[type[Record], Callable[[Bench], Page]] = {
+    Photo: _made("photographs", "PhotographsPage"),
+}
+"""Pages of record types that are more than a table."""
+
+
 def _of_kind(kind: type[Record]) -> PageSpec:
     def make(bench: Bench) -> Page:
         from workbench.ui.pages.records import RecordsPage
 
         return RecordsPage(bench, kind)
 
-    return PageSpec(kind.noun, plural(kind), kind.chapter, make, kind)
+    return PageSpec(kind.noun, plural(kind), kind.chapter, _OWN.get(kind, make), kind)

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 from workbench.desk.questions.sources import Grounds, Trace, file_of, trace_of, trace_of_several
 from workbench.records import Source
 from workbench.ui.bench import Bench
-from workbench.ui.parts import label, overline, tool
+from workbench.ui.parts import elided, label, overline, tool
 from workbench.ui.sources.model import TraceModel
 from workbench.ui.theme import step
 
@@ -41,7 +41,7 @@ class SourcesPanel(QWidget):
         super().__init__(parent)
         self._bench = bench
         self._about = label("", "heading", self)
-        self._said = label("", "quiet", self)
+        self._said = elided("quiet", self)
         self._model = TraceModel(self)
         self.tree = QTreeView(self)
         self._picture = _Picture(self)
@@ -94,7 +94,6 @@ class SourcesPanel(QWidget):
         self.tree.header().setSectionResizeMode(0, QHeaderView.ResizeMode.Interactive)
         self.tree.header().resizeSection(0, step(self, 34))
         self.tree.header().setStretchLastSection(True)
-        self._said.setMinimumWidth(1)
         head = QHBoxLayout()
         head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
         head.setSpacing(step(self))

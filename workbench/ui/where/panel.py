@@ -10,7 +10,7 @@ from workbench.desk.questions.site import Site, Spot, levels_of, site_of
 from workbench.records import Location
 from workbench.trade.showing import Bound
 from workbench.ui.bench import Bench
-from workbench.ui.parts import label, overline, tool
+from workbench.ui.parts import elided, overline, tool
 from workbench.ui.theme import is_dark, step
 from workbench.ui.where.legend import PlanLegend
 from workbench.ui.where.view import PlanView
@@ -33,7 +33,7 @@ class WherePanel(QWidget):
         self.view = PlanView(self)
         self._legend = PlanLegend(self)
         self._levels = QComboBox(self)
-        self._said = label("", "quiet", self)
+        self._said = elided("quiet", self)
         self._pictures: dict[tuple[Path, bool], QPixmap] = {}
         self._lay_out()
         self.view.chosen.connect(self._on_chosen)
@@ -59,7 +59,6 @@ class WherePanel(QWidget):
         ):
             head.addWidget(tool(text, tip, act, self))
         self._said.setContentsMargins(step(self), 0, step(self), 0)
-        self._said.setMinimumWidth(1)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, step(self, 0.5), 0, step(self, 0.5))
         whole.setSpacing(step(self, 0.25))
@@ -118,6 +117,7 @@ class WherePanel(QWidget):
 
     def _on_hovered(self, ref: str) -> None:
         self._said.setText(self._words(ref) or self._resting_words())
+        self._said.setToolTip(self._said.text())
 
     def _words(self, ref: str) -> str:
         spot = next((one for one in self.view.site.spots if one.ref == ref), None)

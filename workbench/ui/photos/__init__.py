@@ -1,0 +1,1 @@
+"""Photographs: small pictures in the background, marks over the large ones, two side by side."""
