@@ -245,3 +245,26 @@ def _viridis() -> np.ndarray:
     from matplotlib import colormaps
 
     return np.asarray(colormaps["viridis"](np.linspace(0, 1, 64)))
+
+
+def test_with_more_pulls_than_a_page_holds_each_area_has_one_bar() -> None:
+    from builders import make
+
+    from workbench.records import Location, PullOff
+
+    records = [
+        record
+        for at in range(3)
+        for record in (make(Area, ref=f"A{at}"), make(Location, ref=f"A{at}", area=f"A{at}"))
+    ]
+    pulls = [
+        make(PullOff, ref=f"P{at}", location=f"A{at % 3}", fixture="20 mm", reading="2 MPa",
+             breaks="A/B 50; B 50")
+        for at in range(90)
+    ]  # fmt: skip
+    case = dossier(*records, *pulls)
+    result = strength_by_plane(case)
+    figure = Figure(figsize=report_size(break_shares_height_mm(result)))
+    marks = draw_break_shares(figure, case, result)
+    assert [len(mark.sources) for mark in marks] == [30, 30, 30]
+    assert break_shares_height_mm(result) < 60

@@ -1,6 +1,7 @@
-"""Where each pull broke: the shares of its face, one bar to a pull."""
+"""Where each pull broke: the shares of its face, one bar to a pull, or to an area with many."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from matplotlib.axes import Axes
@@ -12,18 +13,45 @@ from workbench.figures.look import CONDITION_ORDER, Look
 from workbench.figures.markers import FADED
 from workbench.figures.marks import NOTHING_CHOSEN, Mark, Marks, Selection
 from workbench.records import Dossier, Plane, PlaneKind
+from workbench.records.codes import Condition
 from workbench.trade.showing import STRESS, Bound
 
 _ROW_MM, _HEAD_MM, _FOOT_MM = 3.6, 8.0, 21.0
+_MOST_BARS = 56
+"""Pulls that have a bar each on one page; with more, each area has one."""
 _LEAST_NAMED = 0.08
 """Smallest share that has room for its letters."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Row:
+    """One bar: a pull, or the mean of an area's pulls where there are too many for a page.
+
+    Attributes:
+        label: Ref of the pull, or how many pulls.
+        area: Ref of the area.
+        condition: Condition of the area.
+        shares: Shares of the face by plane.
+        mpa: The reading, or the mean of the readings.
+        bound: Whether it is a bound.
+        repeat: Whether the test should be repeated.
+        pulls: The pulls behind it.
+    """
+
+    label: str
+    area: str
+    condition: Condition
+    shares: dict[Plane, float]
+    mpa: float
+    bound: Bound
+    repeat: bool
+    pulls: tuple[Pull, ...]
+
+
 def break_shares_height_mm(result: StrengthResult) -> float:
     """Return how high the figure should be for its rows to be read on a page."""
-    pulls = _ordered(result)
-    breaks_between = len({pull.condition for pull in pulls})
-    return _HEAD_MM + _FOOT_MM + _ROW_MM * (len(pulls) + breaks_between)
+    bars = _bars(result)
+    return _HEAD_MM + _FOOT_MM + _ROW_MM * (len(bars) + len({bar.condition for bar in bars}))
 
 
 def draw_break_shares(
@@ -45,34 +73,68 @@ def draw_break_shares(
     """
     look = look or Look()
     look.begin(figure)
-    pulls = _ordered(result)
+    bars = _bars(result)
     height_mm = figure.get_figheight() * 25.4
     bottom = _FOOT_MM / height_mm
     axes = figure.add_axes((0.24, bottom, 0.62, 1 - bottom - _HEAD_MM / height_mm))
-    rows = _rows(pulls)
-    tints = _Tints(sorted({p for pull in pulls for p, _ in pull.shares}, key=lambda p: p.height))
+    rows = _rows(bars)
+    tints = _Tints(sorted({p for bar in bars for p in bar.shares}, key=lambda p: p.height))
     marks = []
-    for pull, y in zip(pulls, rows, strict=True):
-        marks.append(_bar(axes, pull, y, tints, look, selection))
-        repeat = pull.glue > result.settings.glue_repeat
-        _row_words(axes, pull, y, look, lit=_lit(pull, selection), repeat=repeat)
-    _conditions(axes, pulls, rows, look)
+    for bar, y in zip(bars, rows, strict=True):
+        lit = any(_lit(pull, selection) for pull in bar.pulls)
+        marks.append(_bar(axes, bar, y, tints, look, lit=lit, chosen=bool(selection)))
+        _row_words(axes, bar, y, look, lit=lit)
+    _conditions(axes, bars, rows, look)
     _dress(axes, rows, look)
-    _legend(figure, dossier, pulls, tints, look)
+    _legend(figure, dossier, bars, tints, look)
     return Marks(tuple(marks))
 
 
-def _ordered(result: StrengthResult) -> list[Pull]:
+def _bars(result: StrengthResult) -> list[_Row]:
+    """Return the bars by condition and area."""
     order = {condition: at for at, condition in enumerate(CONDITION_ORDER)}
     shown = [pull for pull in result.pulls if pull.film.untouched]
-    return sorted(shown, key=lambda pull: (order[pull.condition], pull.area))
+    shown.sort(key=lambda pull: (order[pull.condition], pull.area))
+    if len(shown) <= _MOST_BARS:
+        return [_of_pull(pull, result.settings.glue_repeat) for pull in shown]
+    areas = dict.fromkeys((pull.condition, pull.area) for pull in shown)
+    return [_of_area([p for p in shown if (p.condition, p.area) == one]) for one in areas]
 
 
-def _rows(pulls: Sequence[Pull]) -> list[float]:
+def _of_pull(pull: Pull, glue_repeat: float) -> _Row:
+    repeat = pull.glue > glue_repeat and not pull.came_away
+    bound = Bound.AT_LEAST if repeat else Bound.NONE
+    return _Row(
+        label=pull.source.label,
+        area=pull.area,
+        condition=pull.condition,
+        shares=dict(pull.shares),
+        mpa=pull.mpa,
+        bound=Bound.AT_MOST if pull.came_away else bound,
+        repeat=repeat,
+        pulls=(pull,),
+    )
+
+
+def _of_area(pulls: Sequence[Pull]) -> _Row:
+    planes = dict.fromkeys(plane for pull in pulls for plane, _ in pull.shares)
+    return _Row(
+        label=f"{len(pulls)}",
+        area=pulls[0].area,
+        condition=pulls[0].condition,
+        shares={plane: sum(p.share(plane) for p in pulls) / len(pulls) for plane in planes},
+        mpa=sum(pull.mpa for pull in pulls) / len(pulls),
+        bound=Bound.NONE,
+        repeat=False,
+        pulls=tuple(pulls),
+    )
+
+
+def _rows(bars: Sequence[_Row]) -> list[float]:
     """Return the height of each row, with a gap where the condition changes."""
     rows, at = [], 0.0
-    for before, pull in zip((None, *pulls), pulls, strict=False):
-        at += 1.0 if before is None or before.condition is pull.condition else 2.0
+    for before, bar in zip((None, *bars), bars, strict=False):
+        at += 1.0 if before is None or before.condition is bar.condition else 2.0
         rows.append(-at)
     return rows
 
@@ -106,12 +168,13 @@ def _lit(pull: Pull, selection: Selection) -> bool:
     return selection.lights(pull.source, area=pull.area, planes=planes)
 
 
-def _bar(axes: Axes, pull: Pull, y: float, tints: _Tints, look: Look, selection: Selection) -> Mark:
+def _bar(
+    axes: Axes, bar: _Row, y: float, tints: _Tints, look: Look, *, lit: bool, chosen: bool
+) -> Mark:
     """Draw the shares from the substrate on the left to the glue on the right."""
-    lit = _lit(pull, selection)
     alpha = None if lit else FADED
     left = 0.0
-    for plane, share in sorted(pull.shares, key=lambda pair: pair[0].height):
+    for plane, share in sorted(bar.shares.items(), key=lambda pair: pair[0].height):
         face, letters = tints.style(plane, look)
         if alpha and isinstance(face["facecolor"], tuple):
             face["facecolor"] = face["facecolor"][0]
@@ -125,29 +188,27 @@ def _bar(axes: Axes, pull: Pull, y: float, tints: _Tints, look: Look, selection:
             )  # fmt: skip
         left += share
     whole = Rectangle(
-        (0, y - 0.45), 1, 0.9, facecolor="none", picker=True, gid=str(pull.source),
-        edgecolor=look.scheme.ink if lit and selection else "none", linewidth=0.9,
+        (0, y - 0.45), 1, 0.9, facecolor="none", picker=True, gid=f"{bar.area} {bar.label}",
+        edgecolor=look.scheme.ink if lit and chosen else "none", linewidth=0.9,
     )  # fmt: skip
     axes.add_patch(whole)
-    return Mark(whole, (pull.source,), area=pull.area)
+    return Mark(whole, tuple(pull.source for pull in bar.pulls), area=bar.area)
 
 
-def _row_words(axes: Axes, pull: Pull, y: float, look: Look, *, lit: bool, repeat: bool) -> None:
+def _row_words(axes: Axes, bar: _Row, y: float, look: Look, *, lit: bool) -> None:
     style = look.words(note=True) | {"alpha": None if lit else FADED}
-    axes.text(-0.015, y, pull.source.label, ha="right", va="center_baseline", **style)
-    axes.text(-0.125, y, pull.area, ha="right", va="center_baseline", **style)
-    bound = Bound.AT_MOST if pull.came_away else Bound.NONE
-    if repeat and not pull.came_away:
-        bound = Bound.AT_LEAST
-        axes.text(1.115, y, "repeat", ha="left", va="center_baseline", **style)
-    words = look.showing.stress(pull.mpa, bound=bound, unit=False)
+    axes.text(-0.015, y, bar.label, ha="right", va="center_baseline", **style)
+    axes.text(-0.125, y, bar.area, ha="right", va="center_baseline", **style)
+    words = look.showing.stress(bar.mpa, bound=bar.bound, unit=False)
     axes.text(1.10, y, words, ha="right", va="center_baseline", **style)
+    if bar.repeat:
+        axes.text(1.115, y, "repeat", ha="left", va="center_baseline", **style)
 
 
-def _conditions(axes: Axes, pulls: Sequence[Pull], rows: Sequence[float], look: Look) -> None:
+def _conditions(axes: Axes, bars: Sequence[_Row], rows: Sequence[float], look: Look) -> None:
     """Draw a bar with the condition's colour and name beside its rows."""
-    for condition in dict.fromkeys(pull.condition for pull in pulls):
-        here = [y for pull, y in zip(pulls, rows, strict=True) if pull.condition is condition]
+    for condition in dict.fromkeys(bar.condition for bar in bars):
+        here = [y for bar, y in zip(bars, rows, strict=True) if bar.condition is condition]
         colour = look.condition(condition).colour
         axes.plot(
             [-0.225, -0.225], [max(here) + 0.4, min(here) - 0.4], color=colour, linewidth=3,
@@ -173,9 +234,9 @@ def _dress(axes: Axes, rows: Sequence[float], look: Look) -> None:
 
 
 def _legend(
-    figure: Figure, dossier: Dossier, pulls: Sequence[Pull], tints: _Tints, look: Look
+    figure: Figure, dossier: Dossier, bars: Sequence[_Row], tints: _Tints, look: Look
 ) -> None:
-    coats = dossier.system(pulls[0].system) if pulls else ()
+    coats = dossier.system(bars[0].pulls[0].system) if bars else ()
     handles = [
         Patch(**tints.style(plane, look)[0], label=dossier.plane_name(plane, coats))
         for plane in tints.planes
