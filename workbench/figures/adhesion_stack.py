@@ -20,7 +20,7 @@ from workbench.records.codes import Condition
 from workbench.trade.showing import STRESS
 
 _LEFT, _MIDDLE, _RIGHT = (0.012, 0.355), (0.355, 0.645), (0.645, 0.988)
-_HEAD_MM, _FOOT_MM = 9.0, 23.0
+_HEAD_MM, _FOOT_MM = 11.5, 23.0
 _STACK, _LINES, _NAMES = (0.15, 0.40), (0.0, 0.52), 0.535
 """Edges of the stack, ends of the lines to the rows, and start of the names, within the middle."""
 

@@ -54,6 +54,7 @@ def draw_panel(
 ) -> Iterable[Mark]:
     """Draw one side, its rows at the heights given, and return what can be picked."""
     _dress(panel, len(rows), look)
+    _usual_mean(panel, len(rows), look)
     for group in panel.groups:
         base = rows[group.plane] - 0.5
         hidden = selection.plane is not None and selection.plane != group.plane
@@ -85,9 +86,23 @@ def _dress(panel: Panel, rows: int, look: Look) -> None:
     areas = len({pull.area for pull in panel.pulls})
     counts = f"{len(panel.pulls)} pulls, {areas} area{'' if areas == 1 else 's'}"
     axes.set_title(
-        f"{panel.condition}: {counts}", loc="left" if right else "right", weight="bold", pad=6,
+        f"{panel.condition}: {counts}", loc="left" if right else "right", weight="bold", pad=13,
         color=look.condition(panel.condition).colour, fontsize=look.text_pt + 0.5,
     )  # fmt: skip
+
+
+def _usual_mean(panel: Panel, rows: int, look: Look) -> None:
+    """Draw the mean of all readings through all rows: it tells the strength of none of them."""
+    naive = panel.groups[0].naive if panel.groups else None
+    if naive is None or naive.mean_mpa is None:
+        return
+    x = naive.mean_mpa * panel.per_si
+    panel.axes.plot(
+        [x, x], [0, rows], color=look.scheme.muted, linewidth=0.8, linestyle=(0, (1, 2)), zorder=1
+    )
+    panel.axes.text(
+        x, rows + 0.03, "mean of all", ha="center", va="bottom", **look.words(muted=True, note=True)
+    )
 
 
 def _readings(

@@ -79,6 +79,7 @@ def _say(found: "Adhesion", showing: "Showing") -> None:
         of = f"{group.condition}, {group.film}"
         if of != heading:
             say(f"\n{of}")
+            say(f"  {_usual_means(group, showing)}")
             heading = of
         say(f"  {group.plane_name:42} {_number(group, showing):34} {_counts(group)}")
     say("\nComparisons (effect, interval, then p)")
@@ -109,6 +110,17 @@ def _number(group: "Group", showing: "Showing") -> str:
     if group.median_mpa is None:
         return "no number"
     return showing.stress(group.median_mpa, low=group.low_mpa, high=group.high_mpa)
+
+
+def _usual_means(group: "Group", showing: "Showing") -> str:
+    """Return what the usual means would say, which is the strength of no plane."""
+    naive = group.naive
+    means = [
+        (naive.mean_mpa, f"of all {naive.n}"),
+        (naive.mean_without_glue_mpa, f"of the {naive.n_without_glue} without mostly glue"),
+    ]
+    told = [f"{showing.stress(mpa)} {words}" for mpa, words in means if mpa is not None]
+    return f"usual means, the strength of no plane: {', '.join(told)}"
 
 
 def _counts(group: "Group") -> str:
