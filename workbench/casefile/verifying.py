@@ -23,6 +23,7 @@ from workbench.records import Record
 
 Step = Callable[[int, int], None]
 
+_PUT_OUT = "issued/"
 _NO_HEAD = (
     "Without a head printed or sent elsewhere this cannot find that the end of the journal was "
     "cut off together with all that followed from it, or that everything was written anew; "
@@ -102,7 +103,8 @@ class Verifying:
                     f"{what} {after.seq} was recorded at {after.recorded_at}, before the one it "
                     "follows: the clock of the computer was set back"
                 )
-        self._checked.append(f"{len(links)} {what.replace('entry', 'entries')}")
+        whole = what if len(links) == 1 else what.replace("entry", "entries")
+        self._checked.append(f"{len(links)} {whole}")
         return links
 
     def _check_against_journal(
@@ -175,6 +177,7 @@ class Verifying:
             done += one.size
             if self._step:
                 self._step(done, whole)
+        self._check_put_out(kept)
         self._checked.append(f"{len(by_digest)} originals, {whole} bytes")
         for path in _strays(self._folder, by_digest.keys()):
             self._remarks.append(f"{path}: a file that no act names; an act was cut short, perhaps")
@@ -192,6 +195,16 @@ class Verifying:
                     kept.name,
                     f"the original has changed since import: its SHA-256 was {kept.digest} and "
                     f"is {digest}",
+                )
+
+    def _check_put_out(self, kept: tuple[Kept, ...]) -> None:
+        issued = {one.name: one for one in kept if one.name.startswith(_PUT_OUT)}
+        for name, one in issued.items():
+            copy = self._folder / name
+            if copy.is_file() and digest_of(copy) != one.digest:
+                self._find(
+                    name,
+                    "was edited after it was put out; the originals hold the bytes that were",
                 )
 
     def _check_heads(

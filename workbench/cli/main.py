@@ -63,11 +63,13 @@ def _run(words: list[str], window: Window | None) -> int:
         result = program.main(
             args=words or ["--help"], prog_name="workbench", standalone_mode=False, obj=window
         )
-    except typer.Abort:
-        return INTERRUPTED
+    except typer.Abort as stop:
+        raise KeyboardInterrupt from stop
     except TyperException as wrong:
         where = getattr(getattr(wrong, "ctx", None), "command_path", "workbench")
         return _refuse(f"{wrong.format_message()} Try “{where} --help”.")
+    if result == INTERRUPTED:
+        raise KeyboardInterrupt
     return result if isinstance(result, int) else 0
 
 

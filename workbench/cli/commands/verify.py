@@ -1,10 +1,11 @@
 """Check that a case is as it was recorded."""
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from workbench.cli.options import AsJson, CasePath
+from workbench.cli.options import AsJson, By, CasePath
 from workbench.cli.printing import count, progress, say, say_json
 from workbench.custody.chain import Head
 from workbench.custody.verification import Verification
@@ -22,6 +23,10 @@ def run(
         ),
     ] = None,
     *,
+    record: Annotated[
+        bool, typer.Option("--record", help="Write the outcome into the journal of the case.")
+    ] = False,
+    by: By = "",
     json: AsJson = False,
 ) -> int:
     """Check that originals, records, journal and custody ledger are as they were recorded.
@@ -36,11 +41,21 @@ def run(
         raise KnownError(str(wrong)) from wrong
     with progress("Reading the originals") as step:
         found = verify_case(case, heads, step)
+    if record:
+        _record(case, found, by)
     if json:
         say_json({"unchanged": found.unchanged, **_members(found)})
     else:
         _say(found)
     return 0 if found.unchanged else 1
+
+
+def _record(case: Path, found: Verification, by: str) -> None:
+    from workbench.desk.acts import NoteCheck
+    from workbench.desk.case import Case
+
+    with Case.open(case, author=by) as held:
+        held.do(NoteCheck(found))
 
 
 def _members(found: Verification) -> dict[str, object]:
@@ -63,8 +78,8 @@ def _say(found: Verification) -> None:
     if found.unchanged:
         say(f"Unchanged since it was recorded: {'; '.join(found.checked)}.")
     else:
-        say(f"{count(len(found.findings), 'finding')}. Keep this folder as it is, and compare it")
-        say("with a backup before you go on.")
+        say(f"{count(len(found.findings), 'finding')}; compared were {'; '.join(found.checked)}.")
+        say("Leave this folder as it is, and compare it with a backup before you go on.")
     say(f"Journal head {found.journal}")
     say(f"Custody head {found.ledger}")
     say(f"Checked at {found.checked_at} by the clock of this computer. What this cannot tell:")

@@ -5,6 +5,7 @@ from workbench.desk.acts.act import Act, ActRefusedError, Plan, adding, changing
 from workbench.desk.acts.add import Add
 from workbench.desk.acts.change import Change
 from workbench.desk.acts.keep import Keep
+from workbench.desk.acts.note_check import NoteCheck
 from workbench.desk.acts.receive import Receive
 from workbench.desk.acts.take_in import TakeIn
 from workbench.desk.acts.withdraw import Withdraw
@@ -17,6 +18,7 @@ __all__ = [
     "FieldChange",
     "FileToKeep",
     "Keep",
+    "NoteCheck",
     "Plan",
     "Receive",
     "TakeIn",
