@@ -95,6 +95,11 @@ _SIGNS = {
 _QUALIFIER_SIGNS = {Qualifier.BELOW: "<", Qualifier.ABOVE: ">", Qualifier.ABOUT: "≈"}
 
 
+def kind_of(unit: str) -> Kind | None:
+    """Return the kind of quantity that a unit is shown as; None where it is shown as it stands."""
+    return _BY_UNIT.get(unit)
+
+
 def unit_sign(unit: str) -> str:
     """Return a unit as it is printed: `um` becomes µm, `m2` m²."""
     return _SIGNS.get(unit, unit)
@@ -138,7 +143,8 @@ class _Side(NamedTuple):
 
     def number(self, si: float) -> str:
         moved = convert_difference if self.kind.difference else convert
-        text = rounded(moved(si, self.kind.si, self.unit), self.step)
+        number = si if self.unit == self.kind.si else moved(si, self.kind.si, self.unit)
+        text = rounded(number, self.step)
         return text.rstrip("0").rstrip(".") if self.kind.trimmed and "." in text else text
 
     def finer(self, si: float, apart_from: float | None) -> "_Side":

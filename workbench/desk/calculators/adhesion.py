@@ -1,0 +1,157 @@
+"""Calculators of adhesion: stress of a pull-off, bond, tension of concrete, tape."""
+
+from collections.abc import Iterable
+
+from workbench.desk.calculators.frame import Calculator, Found, Given, Input
+from workbench.records.codes import FixtureShape
+from workbench.trade.basis import PRACTICE, Basis, Status
+from workbench.trade.bond_acceptance import EN_1504_2, Bond, FloorBond, accept_bond, overlay_class
+from workbench.trade.concrete_strength import TensionRule, share_of_expected, tension_mpa
+from workbench.trade.pull_off import area_mm2, rate_mpa_s, rescaled, stress_mpa
+from workbench.trade.scales import Boundary, iso_2409_of_tape, tape_rating
+from workbench.trade.showing import (
+    FORCE,
+    PERCENT,
+    PLAIN,
+    SECONDS,
+    SIZE,
+    STRESS,
+    STRESS_RATE,
+)
+
+_FLOOR = {FloorBond.STANDARD: EN_1504_2["rigid, traffic"], FloorBond.SECOND_HAND: Bond(1.5, 1.0)}
+_COUNT = "results"
+
+
+def _stress(given: Given) -> Iterable[Found]:
+    shape = FixtureShape(given.word("shape"))
+    size = given["fixture"]
+    face = area_mm2(size, shape)
+    if (force := given.get("force")) is not None:
+        mpa = stress_mpa(force, face)
+    elif (reading := given.get("reading")) is not None:
+        mpa = rescaled(reading, given.get("calibrated_for") or size, size)
+    else:
+        raise ValueError("force or reading is missing; give one of them")
+    yield Found(name="stress", label="stress", kind=STRESS, value=mpa)
+    yield Found(name="force", label="force", kind=FORCE, value=mpa * face)
+    if (seconds := given.get("seconds")) is not None:
+        rate = rate_mpa_s(mpa, seconds)
+        yield Found(name="rate", label="rate of stress", kind=STRESS_RATE, value=rate)
+
+
+STRESS_OF_PULL = Calculator(
+    name="stress",
+    title="Stress of a pull-off",
+    inputs=(
+        Input(name="fixture", label="size of the fixture", kind=SIZE, required=True,
+              hint="diameter, or side of a square one"),
+        Input(name="shape", label="shape", words=tuple(FixtureShape), default="round"),
+        Input(name="force", label="force", kind=FORCE, hint="or the reading as stress"),
+        Input(name="reading", label="stress shown", kind=STRESS),
+        Input(name="calibrated_for", label="gauge calibrated for", kind=SIZE),
+        Input(name="seconds", label="time to the break", kind=SECONDS),
+    ),
+    formula="σ = F / A, A = π d² / 4; of a gauge calibrated for d₀: σ = reading · (d₀ / d)²",
+    bases=(
+        Basis("AS 1012.24:2015", Status.READ),
+        Basis("ASTM D4541, D7234, C1583, ISO 4624, EN 1542", Status.MEMORY),
+    ),
+    compute=_stress,
+    caution="The stress of the weakest plane only; no structural opinion.",
+)  # fmt: skip
+
+
+def _bond(given: Given) -> Iterable[Found]:
+    required = _FLOOR[given.settings.floor_bond]
+    mean = given.get("mean")
+    single = given.get("single")
+    asked = Bond(
+        required.mean if mean is None else mean, required.single if single is None else single
+    )
+    results = {f"result {at}": mpa for at, mpa in enumerate(given.several["results"], 1)}
+    found = accept_bond(results, asked, int(given["needed"]))
+    if found.mean is not None:
+        yield Found(
+            name="mean", label=f"mean of {len(found.valid)}", kind=STRESS, value=found.mean,
+            apart_from=asked.mean,
+        )  # fmt: skip
+        yield Found(name="class", label="as an overlay", words=overlay_class(found.mean))
+    yield Found(name="verdict", label="mean and smallest single", words=str(found.verdict))
+    if found.failed:
+        yield Found(name="failed", label="below the single limit", words=", ".join(found.failed))
+
+
+BOND = Calculator(
+    name="bond",
+    title="Bond: mean and smallest single",
+    inputs=(
+        Input(name="results", label="valid results", kind=STRESS, required=True, many=True,
+              hint="1.6; 1.4; 1.7"),
+        Input(name="mean", label="mean asked for", kind=STRESS,
+              hint="blank: a rigid floor under traffic, as the settings choose"),
+        Input(name="single", label="single asked for", kind=STRESS),
+        Input(name="needed", label="results asked for", kind=PLAIN, default="3"),
+    ),
+    formula="mean ≥ mean asked for, and every result ≥ single asked for",
+    bases=(Basis("EN 1504-2", Status.MEMORY), Basis("AS 1012.24:2015", Status.READ)),
+    compute=_bond,
+    caution="A break in the glue is no valid result. No structural opinion.",
+)  # fmt: skip
+
+
+def _tension(given: Given) -> Iterable[Found]:
+    rule = TensionRule(given.word("rule"))
+    compressive = given["compressive"]
+    expected = tension_mpa(compressive, rule)
+    yield Found(name="tension", label="tension that goes with it", kind=STRESS, value=expected)
+    if (broke := given.get("break")) is not None:
+        share = 100 * share_of_expected(broke, compressive, rule)
+        yield Found(name="share", label="the break, of that", kind=PERCENT, value=share)
+        words = "plausible" if 50 <= share <= 150 else "deserves a second look"
+        yield Found(name="plausible", label="between 50 and 150 %", words=words)
+
+
+TENSION = Calculator(
+    name="tension",
+    title="Tension of concrete against its compressive strength",
+    inputs=(
+        Input(name="compressive", label="compressive strength", kind=STRESS, required=True),
+        Input(name="break", label="break in the substrate", kind=STRESS),
+        Input(name="rule", label="rule", words=tuple(TensionRule), setting="tension_rule"),
+    ),
+    formula="4 √f'c (direct), 6.7 √f'c (splitting), 7.5 √f'c (rupture) in psi; 0.3 fck^(2/3) MPa",
+    bases=(
+        Basis("rule of thumb for direct tension", Status.MEMORY),
+        Basis("materials textbook; ACI 318", Status.READ),
+        Basis("EN 1992-1-1", Status.MEMORY),
+    ),
+    compute=_tension,
+    caution="An estimate to notice a suspicious reading by; no structural opinion.",
+)
+
+
+def _tape(given: Given) -> Iterable[Found]:
+    rating = tape_rating(given["removed"], Boundary(given.word("boundary")))
+    yield Found(name="d3359b", label="ASTM D3359 B, 5 is the best", words=f"{rating}B")
+    other = iso_2409_of_tape(rating)
+    yield Found(name="iso2409", label="ISO 2409, 0 is the best", words=f"{other}")
+
+
+TAPE = Calculator(
+    name="tape",
+    title="Tape rating of an area removed",
+    inputs=(
+        Input(name="removed", label="area removed", kind=PERCENT, required=True),
+        Input(name="boundary", label="on the boundary", words=tuple(Boundary),
+              setting="tape_boundary"),
+    ),
+    formula="0, under 5, 5 to 15, 15 to 35, 35 to 65, over 65 % are 5B to 0B; ISO is 5 − B",
+    bases=(
+        Basis("ASTM D3359, two university pages", Status.READ),
+        Basis("ISO 2409", Status.MEMORY),
+        PRACTICE,
+    ),
+    compute=_tape,
+)  # fmt: skip
+CALCULATORS = (STRESS_OF_PULL, BOND, TENSION, TAPE)
