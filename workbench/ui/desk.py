@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.desk.questions.open_points import OpenPoint
-from workbench.records import BY_NOUN, CaseEntry, PullOff, Record, Source
+from workbench.records import BY_NOUN, Area, CaseEntry, Location, PullOff, Record, Source
 from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
 from workbench.ui.chapters import ChapterList, Entry
@@ -26,7 +26,8 @@ from workbench.ui.focus_bar import FocusBar
 from workbench.ui.header import Header
 from workbench.ui.layers.panel import LayerPanel
 from workbench.ui.pages.page import Page
-from workbench.ui.pages.registry import OPEN_POINTS, TAKING_IN, page_called, pages_of
+from workbench.ui.pages.records import RecordsPage
+from workbench.ui.pages.registry import NEW_PLAN, OPEN_POINTS, TAKING_IN, page_called, pages_of
 from workbench.ui.parts import rule
 from workbench.ui.sources.panel import SourcesPanel
 from workbench.ui.theme import step
@@ -101,7 +102,8 @@ class Desk(QWidget):
         self._list_chapters()
         self.chapters.mark(self.chapters.chapter, key)
         self._stack.setCurrentWidget(page)
-        self._show_below(wanted=spec.chapter is not None)
+        self._instruments.setVisible(not page.alone)
+        self._show_below(wanted=spec.chapter is not None and not page.alone)
         return page
 
     def open_chapter(self, chapter: Chapter) -> None:
@@ -241,6 +243,9 @@ class Desk(QWidget):
         self.sources.closed.connect(self.close_sources)
         self.sources.opened.connect(self.open_source)
         self.finder.opened.connect(self.open_source)
+        self.where.placed.connect(self._on_placed)
+        self.where.outlined.connect(lambda text: self._write(Area.noun, {"outline": text}))
+        self.where.plan_asked.connect(lambda: self.open_page(NEW_PLAN))
         self.finder.done.connect(self.doing)
         bench.changed.connect(self._list_chapters)
         bench.changed.connect(self._count_points)
@@ -270,6 +275,16 @@ class Desk(QWidget):
             self.open_source(point.sources[0])
         else:
             self.open_chapter(point.chapter)
+
+    def _on_placed(self, x: float, y: float, area: str) -> None:
+        texts = {"x": f"{x:g} m", "y": f"{y:g} m"} | ({"area": area} if area else {})
+        self._write(Location.noun, texts)
+
+    def _write(self, noun: str, texts: dict[str, str]) -> None:
+        """Write into the form of the chosen record of a type, or of a new one."""
+        page = self.open_page(noun)
+        if isinstance(page, RecordsPage):
+            page.write(texts)
 
     def _leave_page(self) -> None:
         self.open_page(self._before or CaseEntry.noun)

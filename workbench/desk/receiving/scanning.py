@@ -1,5 +1,6 @@
 """What a scanned code stands for in this case: one sample, several, or none of them."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -7,6 +8,8 @@ from workbench.exchange.labels import find_payload, payload_of
 from workbench.records import Dossier, Sample
 
 _MOST_LETTERS = 64
+_OTHER_KEYS = str.maketrans("YZyz", "ZYzy")
+"""Scanner and computer set to keyboards of different countries change Y and Z."""
 
 
 class ScanKind(StrEnum):
@@ -46,7 +49,7 @@ def read_scan(dossier: Dossier, text: str) -> Scan:
     if not said:
         return Scan(ScanKind.NOTHING, "", (), "Nothing was scanned.")
     samples = {one.ref: one for one in dossier.all(Sample, withdrawn=True)}
-    refs = find_payload(said, samples) or find_payload(_without_case(dossier, said), samples)
+    refs = _refs(dossier, said, samples) or _refs(dossier, said.translate(_OTHER_KEYS), samples)
     if len(refs) > 1:
         words = f"{said} may be {' or '.join(refs)}: read the label and type the ref."
         return Scan(ScanKind.SEVERAL, said, refs, words)
@@ -57,6 +60,11 @@ def read_scan(dossier: Dossier, text: str) -> Scan:
         words = f"{sample.ref} is void: {sample.withdrawn}"
         return Scan(ScanKind.UNKNOWN, said, (), words)
     return Scan(ScanKind.SAMPLE, said, refs, f"{sample.ref}, {sample.kind.value.replace('_', ' ')}")
+
+
+def _refs(dossier: Dossier, said: str, samples: Iterable[str]) -> tuple[str, ...]:
+    known = tuple(samples)
+    return find_payload(said, known) or find_payload(_without_case(dossier, said), known)
 
 
 def _without_case(dossier: Dossier, said: str) -> str:

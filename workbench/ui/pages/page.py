@@ -8,7 +8,13 @@ from workbench.ui.bench import Bench
 
 
 class Page(QWidget):
-    """One page of the centre."""
+    """One page of the centre.
+
+    Attributes:
+        alone: Whether it needs neither where nor which layer beside it.
+    """
+
+    alone = False
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Make the page of the case on `bench`; it is filled when it is first shown."""

@@ -37,6 +37,7 @@ class PageSpec:
 
 OPEN_POINTS = "open-points"
 TAKING_IN = "taking-in"
+NEW_PLAN = "new-plan"
 REPORT = "report"
 RECEIVING = "receiving"
 
@@ -55,6 +56,7 @@ def _made(module: str, name: str) -> Callable[[Bench], Page]:
 
 _APART: tuple[PageSpec, ...] = (
     PageSpec(OPEN_POINTS, "Open points", None, _made("open_points", "OpenPointsPage")),
+    PageSpec(NEW_PLAN, "New plan", None, _made("new_plan", "NewPlanPage")),
     PageSpec(TAKING_IN, "Take in", None, _made("taking_in", "TakingInPage")),
 )
 _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {

@@ -1,0 +1,1 @@
+"""The receiving desk: one job at a bench, by scanner and keyboard."""
