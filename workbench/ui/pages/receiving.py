@@ -69,7 +69,7 @@ class ReceivingPage(Page):
         self._announced = {story.sample.ref: story for story in announced(self.bench.dossier)}
         seen = [one.sample for one in self.reception.items if one.sample not in self._announced]
         lines = [self._line(ref) for ref in (*self._announced, *seen)]
-        self.list.show_lines(lines, (3, 8, 12, 9, 20))
+        self.list.show_lines(lines, (3, 8, 11, 11, 19))
         self._renew_state()
 
     def enter(self) -> None:
