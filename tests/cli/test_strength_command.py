@@ -68,6 +68,8 @@ def test_in_words_no_letter_stands_alone(case: Path, capsys: pytest.CaptureFixtu
     assert "C/D, Body SF to Seal AP" in said
     assert "3 came away" in said
     assert "Left out: 1 pull" in said
+    assert "usual means, the strength of no plane: " in said
+    assert "failing against non-failing: ratio of medians at most 0.2" in said
 
 
 def test_a_folder_that_is_no_case_is_refused_in_one_sentence(

@@ -121,7 +121,7 @@ def _ratio(
     """Return the ratio of medians with its interval; where a side is a bound, so is the ratio."""
     tail = (1 - confidence) / 2
     if one.posterior and other.posterior:
-        a, b = (np.array(study.posterior.median(*_POINTS)) for study in (one, other))  # type: ignore[union-attr]
+        a, b = (np.array(known.median(*_POINTS)) for known in (one.posterior, other.posterior))
         found = np.quantile(np.divide.outer(a, b), (0.5, tail, 1 - tail))
         return float(found[0]), float(found[1]), float(found[2])
     low_one, high_one = _ends(one, tail)

@@ -84,7 +84,7 @@ def _say(found: "Adhesion", showing: "Showing") -> None:
         say(f"  {group.plane_name:42} {_number(group, showing):34} {_counts(group)}")
     say("\nComparisons (effect, interval, then p)")
     for comparison in (*strength.comparisons, *found.measured):
-        say(f"  {_compared(comparison)}")
+        say(f"  {_compared(comparison, showing)}")
     if found.patterns:
         say("\nWhat the failure follows (before correction; a lead, not a cause)")
     for pattern in found.patterns[:_MOST_PATTERNS]:
@@ -128,11 +128,35 @@ def _counts(group: "Group") -> str:
     return f"{group.broke_here} of {group.n} broke here{away}"
 
 
-def _compared(one: "Comparison") -> str:
-    value = "bound" if one.value is None else f"{one.value:.3g}"
-    ends = (f"{end:.3g}" if end is not None else "open" for end in (one.low, one.high))
+def _compared(one: "Comparison", showing: "Showing") -> str:
     p = "" if one.p is None else f", p {one.p:.2g}"
     sides = f"{one.one.name} against {one.other.name}"
-    unit = f" {one.unit}" if one.unit and one.effect.startswith("difference") else ""
-    effect = f"{one.effect} {value}{unit} ({' to '.join(ends)}){p}"
-    return f"{one.quantity}: {sides}: {effect}; {one.verdict}"
+    return f"{one.quantity}: {sides}: {one.effect} {_effect(one, showing)}{p}; {one.verdict}"
+
+
+def _effect(one: "Comparison", showing: "Showing") -> str:
+    """Return the effect with its interval; a bound where the data give no more."""
+    if one.value is None:
+        ends = (("at least", one.low), ("at most", one.high))
+        told = [f"{words} {_amount(one, end, showing)}" for words, end in ends if end is not None]
+        return " and ".join(told) or "not known"
+    value = _amount(one, one.value, showing)
+    if one.low is None or one.high is None:
+        return f"{value} (too few readings for an interval)"
+    return f"{value} ({_amount(one, one.low, showing)} to {_amount(one, one.high, showing)})"
+
+
+def _amount(one: "Comparison", value: float, showing: "Showing") -> str:
+    """Return a ratio as it is, and a difference in the unit that the case is shown in."""
+    from workbench.analysis.comparison.results import Effect
+    from workbench.trade.showing import DIFFERENCE, PLAIN, TEMPERATURE, kind_of, unit_sign
+    from workbench.trade.units import convert
+
+    if one.effect is not Effect.SHIFT:
+        return showing.value(PLAIN, value)
+    kind = kind_of(one.unit)
+    if kind is None:
+        return f"{showing.value(PLAIN, value)} {unit_sign(one.unit)}".strip()
+    if kind is TEMPERATURE:
+        return showing.value(DIFFERENCE, value * (5 / 9 if one.unit == "degF" else 1))
+    return showing.value(kind, convert(value, one.unit, kind.si))
