@@ -313,13 +313,21 @@ def results_of(case: "Case", showing: "Showing | None" = None) -> "Results":
 
 def computed(dossier: "Dossier", showing: "Showing | None" = None) -> "Results":
     """Return what is computed from records alone, its words in the units of `showing`."""
+    from workbench.analysis.application import check_application
     from workbench.analysis.doubts import doubts_of
     from workbench.analysis.strength import strength_by_plane
-    from workbench.records import PullOff
+    from workbench.reasoning import reason
+    from workbench.records import Application, Area, PullOff
     from workbench.report.given import Results
 
-    strength = strength_by_plane(dossier) if dossier.all(PullOff) else None
-    return Results(strength=strength, doubts=doubts_of(dossier, showing=showing))
+    return Results(
+        strength=strength_by_plane(dossier) if dossier.all(PullOff) else None,
+        doubts=doubts_of(dossier, showing=showing),
+        application=(
+            check_application(dossier, showing=showing) if dossier.all(Application) else None
+        ),
+        reasoning=reason(dossier) if dossier.all(Area) else None,
+    )
 
 
 def setup_of(case: "Case", wish: Wish, held: Edition | None = None) -> "Setup":

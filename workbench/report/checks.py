@@ -88,11 +88,15 @@ def _untraced(_draft: Draft, sections: Sequence[Section]) -> Iterator[Point]:
         if isinstance(block, Paragraph) and block.name and not _traced(block):
             words = plain(block.text)[:60]
             yield Point(section.key, block.name, f"“{words}…” names no source", right)
-        if isinstance(block, Table) and block.key.split()[0] not in _OF_THE_CASE_FILE:
+        if isinstance(block, Table) and not _of_itself(block):
             for number, row in enumerate(block.rows, 1):
                 if not row.sources and not any(sources_of(cell) for cell in row.cells):
                     place = f"table “{block.caption}”, row {number}"
                     yield Point(section.key, place, "the row names no record", right)
+
+
+def _of_itself(block: Table) -> bool:
+    return not {block.key, block.key.partition(" ")[0]}.isdisjoint(_OF_THE_CASE_FILE)
 
 
 def _traced(block: Paragraph) -> bool:

@@ -62,10 +62,13 @@ def sources(records: Iterable[Record]) -> tuple[Source, ...]:
 
 
 def fact(
-    name: str, *parts: str | Words | Value | See | Footnote | Text, of: Iterable[Record] = ()
+    name: str,
+    *parts: str | Words | Value | See | Footnote | Text,
+    of: Iterable[Record] = (),
+    of_sources: tuple[Source, ...] = (),
 ) -> Paragraph:
     """Return a paragraph that states a fact; a person may edit it by its name."""
-    return Paragraph(text(*parts), Voice.FACT, sources(of), name=name)
+    return Paragraph(text(*parts), Voice.FACT, (*sources(of), *of_sources), name=name)
 
 
 def inference(

@@ -1,14 +1,40 @@
 """The figures of the report: the drawings of the figures room with caption and words."""
 
+from collections.abc import Callable
+
 from matplotlib.figure import Figure as Drawing
 
+from workbench.analysis.application import timeline_of
 from workbench.analysis.strength.results import StrengthResult
+from workbench.custody.story import stories
 from workbench.figures.adhesion_plan import draw_adhesion_plan
 from workbench.figures.adhesion_stack import draw_adhesion_stack
 from workbench.figures.break_shares import break_shares_height_mm, draw_break_shares
+from workbench.figures.custody_lanes import draw_custody_lanes
 from workbench.figures.look import Look
+from workbench.figures.matrix import draw_matrix, matrix_height_mm
+from workbench.figures.moisture import draw_moisture, moisture_height_mm
+from workbench.figures.ratings import draw_ratings, ratings_height_mm
+from workbench.figures.thickness import draw_thickness, thickness_height_mm
+from workbench.figures.timeline import draw_timeline
+from workbench.reasoning import Filter, load_knowledge, matrix_of
+from workbench.records import (
+    Application,
+    CustodyEntry,
+    Measurement,
+    Rating,
+    Record,
+    Sample,
+    Source,
+    Thickness,
+)
 from workbench.report.blocks import Block, Figure
-from workbench.report.draft import Draft
+from workbench.report.draft import Draft, sources
+
+WIDTH_MM = 160.0
+_TALLEST_MM = 215.0
+_MOISTURE = ("moisture", "rh_in_slab", "emission", "ph", "chloride", "salts")
+_MOST_CAUSES, _MOST_ROWS = 12, 36
 
 
 def look_of(draft: Draft) -> Look:
@@ -16,24 +42,41 @@ def look_of(draft: Draft) -> Look:
     return Look(showing=draft.show)
 
 
+def _figure(
+    key: str,
+    words: tuple[str, str],
+    draw: Callable[[Drawing], object],
+    height_mm: float,
+    behind: tuple[Source, ...],
+) -> Figure:
+    caption, alt = words
+    return Figure(key, caption, alt, draw, (WIDTH_MM, min(height_mm, _TALLEST_MM)), behind)
+
+
+def _of_records(draft: Draft, kind: type[Record]) -> tuple[Source, ...]:
+    return sources(draft.dossier.all(kind))
+
+
 def plan_figure(draft: Draft) -> list[Block]:
     """Return adhesion on the plan."""
     result = draft.results.strength
     if result is None or not result.pulls:
         return []
+    words = (
+        "Pull-off tests on the plan: strength by colour, plane by marker",
+        (
+            "Plan of the areas, hatched by condition, with each pull-off at its place: its "
+            "strength by colour, the plane of the larger part of its break by the shape of its "
+            "marker."
+        ),
+    )
 
     def draw(drawing: Drawing) -> object:
-        return draw_adhesion_plan(
-            drawing, draft.dossier, result, look=look_of(draft), picture=draft.picture
-        )
+        look = look_of(draft)
+        return draw_adhesion_plan(drawing, draft.dossier, result, look=look, picture=draft.picture)
 
-    alt = (
-        "Plan of the areas, hatched by condition, with each pull-off at its place: its strength "
-        "by colour, the plane of the larger part of its break by the shape of its marker."
-    )
-    sources = tuple(pull.source for pull in result.pulls)
-    caption = "Pull-off tests on the plan: strength by colour, plane by marker"
-    return [Figure("plan", caption, alt, draw, (160, 120), sources)]
+    behind = tuple(pull.source for pull in result.pulls)
+    return [_figure("plan", words, draw, 120, behind)]
 
 
 def strength_figures(draft: Draft) -> list[Block]:
@@ -45,40 +88,161 @@ def strength_figures(draft: Draft) -> list[Block]:
     return [_stack(draft, result, system, len(systems)) for system in systems]
 
 
-def share_figure(draft: Draft) -> list[Block]:
-    """Return the break shares of each test."""
-    result = draft.results.strength
-    return [_shares(draft, result)] if result and result.pulls else []
-
-
 def _stack(draft: Draft, result: StrengthResult, system: str, systems: int) -> Figure:
     def draw(drawing: Drawing) -> object:
-        return draw_adhesion_stack(
-            drawing, draft.dossier, result, look=look_of(draft), system=system
-        )
+        look = look_of(draft)
+        return draw_adhesion_stack(drawing, draft.dossier, result, look=look, system=system)
 
     name = f", system {system}" if systems > 1 else ""
-    alt = (
-        "The layers of the system as a stack in the middle; at the height of each plane the "
-        "readings that broke there, estimates with intervals, and arrows for bounds, one "
-        "condition on each side."
+    words = (
+        f"Readings and strength by plane beside the layers{name}; bounds as arrows",
+        (
+            "The layers of the system as a stack in the middle; at the height of each plane the "
+            "readings that broke there, estimates with intervals, and arrows for bounds, one "
+            "condition on each side."
+        ),
     )
     groups = [group for group in result.groups if group.system == system]
     behind = tuple(dict.fromkeys(source for group in groups for source in group.sources))
-    caption = f"Readings and strength by plane beside the layers{name}; bounds as arrows"
-    key = "stack" if systems == 1 else f"stack {system}"
-    return Figure(key, caption, alt, draw, (160, 135), behind)
+    return _figure("stack" if systems == 1 else f"stack {system}", words, draw, 135, behind)
 
 
-def _shares(draft: Draft, result: StrengthResult) -> Figure:
+def share_figure(draft: Draft) -> list[Block]:
+    """Return the break shares of each test."""
+    result = draft.results.strength
+    if result is None or not result.pulls:
+        return []
+    words = (
+        "Where each pull-off broke: shares of the face by plane",
+        (
+            "One bar for each pull-off, divided by the share of its face that broke in each plane; "
+            "the tests are ordered by condition and area."
+        ),
+    )
+
     def draw(drawing: Drawing) -> object:
         return draw_break_shares(drawing, draft.dossier, result, look=look_of(draft))
 
-    alt = (
-        "One bar for each pull-off, divided by the share of its face that broke in each plane; "
-        "the tests are ordered by condition and area."
-    )
     behind = tuple(pull.source for pull in result.pulls if pull.film.untouched)
-    height = min(break_shares_height_mm(result), 225.0)
-    caption = "Where each pull-off broke: shares of the face by plane"
-    return Figure("break shares", caption, alt, draw, (160.0, height), behind)
+    return [_figure("break shares", words, draw, break_shares_height_mm(result), behind)]
+
+
+def rating_figure(draft: Draft) -> list[Block]:
+    """Return the ratings by area."""
+    if not draft.dossier.all(Rating):
+        return []
+    words = (
+        "Ratings by area, method by method, the best at the right",
+        (
+            "One panel for each method; each rating stands beside its area, its marker tells the "
+            "plane that was opened, its place the condition of the area."
+        ),
+    )
+
+    def draw(drawing: Drawing) -> object:
+        return draw_ratings(drawing, draft.dossier, look=look_of(draft))
+
+    height = ratings_height_mm(draft.dossier)
+    return [_figure("ratings", words, draw, height, _of_records(draft, Rating))]
+
+
+def thickness_figure(draft: Draft) -> list[Block]:
+    """Return the thickness by layer against what was specified."""
+    if not draft.dossier.all(Thickness):
+        return []
+    words = (
+        "Thickness by layer over the range specified, the top layer first",
+        (
+            "For each layer a band for the range specified, with the mean of every spot as a point "
+            "and its smallest and largest reading as a line, by condition."
+        ),
+    )
+
+    def draw(drawing: Drawing) -> object:
+        return draw_thickness(drawing, draft.dossier, look=look_of(draft))
+
+    height = thickness_height_mm(draft.dossier)
+    return [_figure("thickness", words, draw, height, _of_records(draft, Thickness))]
+
+
+def moisture_figure(draft: Draft) -> list[Block]:
+    """Return moisture, pH and salts on the plan."""
+    held = [m for m in draft.dossier.all(Measurement) if m.quantity.startswith(_MOISTURE)]
+    if not held:
+        return []
+    words = (
+        "Moisture, pH and salts where they were measured, one plan for each method",
+        (
+            "One plan of the areas for each method, with each value at its place by colour and in "
+            "figures; a ring with a bar marks a value over the limit of the case."
+        ),
+    )
+
+    def draw(drawing: Drawing) -> object:
+        look = look_of(draft)
+        return draw_moisture(drawing, draft.dossier, look=look, picture=draft.picture)
+
+    height = moisture_height_mm(draft.dossier)
+    return [_figure("moisture", words, draw, height, sources(held))]
+
+
+def timeline_figure(draft: Draft) -> list[Block]:
+    """Return the application as a timeline with recoat windows and dew-point margins."""
+    laid = draft.dossier.all(Application)
+    if not any(one.start for one in laid):
+        return []
+    words = (
+        "Coats area by area with their recoat windows, and the margin above the dew point†",
+        (
+            "For each area the coats as bars along the days, the recoat window after each as a "
+            "shaded band, the time beyond it hatched; below them the margin of the surface above "
+            "the dew point while each coat was laid."
+        ),
+    )
+
+    def draw(drawing: Drawing) -> object:
+        return draw_timeline(drawing, timeline_of(draft.dossier), look=look_of(draft))
+
+    return [_figure("timeline", words, draw, 150, sources(laid))]
+
+
+def custody_figure(draft: Draft) -> list[Block]:
+    """Return the custody of samples as lanes."""
+    if not draft.dossier.all(CustodyEntry):
+        return []
+    words = (
+        "Who held each sample, and when",
+        (
+            "One lane for each sample along the days: holders as bars, seals and hand-overs as "
+            "marks, gaps hatched."
+        ),
+    )
+
+    def draw(drawing: Drawing) -> object:
+        told = stories(draft.dossier)
+        return draw_custody_lanes(drawing, told, zone=draft.dossier.zone, look=look_of(draft))
+
+    height = 28.0 + 8.0 * len(draft.dossier.all(Sample))
+    return [_figure("custody", words, draw, height, _of_records(draft, CustodyEntry))]
+
+
+def matrix_figure(draft: Draft) -> list[Block]:
+    """Return candidate causes against observations."""
+    reasoning = draft.results.reasoning
+    if reasoning is None or not reasoning.candidates:
+        return []
+    wanted = Filter(most_causes=_MOST_CAUSES, most_rows=_MOST_ROWS, with_unread=False)
+    matrix = matrix_of(reasoning, load_knowledge(), wanted)
+    words = (
+        "Candidate causes against what was found, those best supported first",
+        (
+            "Candidate causes in columns, observations in rows; a sign in each cell says whether "
+            "the observation supports, contradicts or excludes the cause, or says nothing."
+        ),
+    )
+
+    def draw(drawing: Drawing) -> object:
+        return draw_matrix(drawing, matrix, look=look_of(draft))
+
+    behind = tuple(dict.fromkeys(s for row in matrix.rows for s in row.finding.sources))
+    return [_figure("matrix", words, draw, matrix_height_mm(matrix), behind)]

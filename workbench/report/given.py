@@ -6,6 +6,7 @@ from datetime import datetime
 from enum import StrEnum
 from pathlib import Path
 
+from workbench.analysis.application.results import ApplicationCheck
 from workbench.analysis.doubts.results import Doubt
 from workbench.analysis.strength.results import StrengthResult
 from workbench.reasoning.results import Reasoning
@@ -86,6 +87,7 @@ class Results:
     Attributes:
         strength: Strength by plane; None where there are no pull-offs.
         doubts: Doubts about readings.
+        application: How the work was done against what was asked for.
         reasoning: What the reasoning returns; None where it was not run.
         originals: The files as received.
         journal: The journal, oldest first.
@@ -94,6 +96,7 @@ class Results:
 
     strength: StrengthResult | None = None
     doubts: tuple[Doubt, ...] = ()
+    application: ApplicationCheck | None = None
     reasoning: Reasoning | None = None
     originals: tuple[Original, ...] = ()
     journal: tuple[JournalLine, ...] = ()

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from workbench.records import BY_NOUN, Source
+from workbench.report.wording import counted
 
 _PARTS = re.compile(r"(\d+)")
 _ENDS_IN_NUMBER = re.compile(r"(.*?)(\d+)$")
@@ -28,6 +29,7 @@ def in_short(sources: Iterable[Source], most: int = 8) -> str:
 
 
 _BETWEEN = " · "
+_SHORT_LABEL = 24
 _WORDS = {"case_entry": "case"}
 
 
@@ -37,12 +39,12 @@ def _of_one_kind(noun: str, labels: list[str]) -> list[str]:
     if has_ref:
         labels = list(dict.fromkeys(label.split(_BETWEEN)[0] for label in labels))
     labels.sort(key=in_order)
-    if not has_ref:
-        word = _WORDS.get(noun, kind.title.lower() if kind else noun)
-        if len(labels) > 2:
-            return [f"{word}: {len(labels)} entries"]
-        return [f"{word} {label}" for label in labels]
-    return list(_ranges(labels))
+    if has_ref:
+        return list(_ranges(labels))
+    word = _WORDS.get(noun, kind.title.lower() if kind else noun)
+    if len(labels) == 1 and len(labels[0]) <= _SHORT_LABEL:
+        return [f"{word} {labels[0]}"]
+    return [counted(len(labels), word, f"{word[:-1]}ies" if word.endswith("y") else "")]
 
 
 def _ranges(labels: Sequence[str]) -> Iterable[str]:

@@ -192,7 +192,7 @@ class Setter:
         size = (block.size_mm[0] * scale, block.size_mm[1] * scale)
         image = self._image(draw_png(block.draw, size), size, block.alt)
         caption = self._caption(
-            "Caption", f"figure {block.key}", block.caption, in_short(block.sources)
+            "Caption", f"figure {block.key}", block.caption, in_short(block.sources, most=6)
         )
         return w.paragraph("FigureHolder", image) + caption
 

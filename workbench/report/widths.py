@@ -46,7 +46,7 @@ def column_widths(
 def _shared(wanted: Sequence[float], spare: float) -> list[float]:
     """Return what each gets of `spare`: the hungrier more, but none more than it wants."""
     given = [0.0] * len(wanted)
-    hunger = [math.sqrt(want) for want in wanted]
+    hunger = [want**0.8 for want in wanted]
     left = sum(hunger)
     for at in sorted(range(len(wanted)), key=wanted.__getitem__):
         share = spare * hunger[at] / left if left else 0.0

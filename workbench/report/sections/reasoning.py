@@ -3,16 +3,17 @@
 from collections.abc import Sequence
 
 from workbench.analysis.strength.results import Group, Method
-from workbench.reasoning.results import Candidate, Cell, Listed, NextTest, Reasoning, Sentence
+from workbench.reasoning.results import Candidate, Listed, NextTest, Reasoning, Sentence
 from workbench.records import Grade, Source
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
 from workbench.report.draft import Draft, fact, plain
+from workbench.report.figures import matrix_figure
 from workbench.report.text import See, Value, Words, text
 from workbench.report.wording import listed, number_word, sentence
 
 MOST_IN_PROSE = 6
-"""Rejected candidates that are argued in full; the rest stand in the table."""
+"""Retained candidates that are argued in full; the rest stand in the table."""
 
 
 def reasoning(draft: Draft) -> Section:
@@ -27,7 +28,13 @@ def reasoning(draft: Draft) -> Section:
             )
         )
     else:
-        blocks += [*_verdict(found), *_candidates(found), *_open(found), *_tests(found)]
+        blocks += [
+            *_verdict(found),
+            *matrix_figure(draft),
+            *_candidates(found),
+            *_open(found),
+            *_tests(found),
+        ]
     return Section("reasoning", "Reasoning", tuple(blocks), short=False)
 
 
@@ -167,40 +174,41 @@ def _candidates(found: Reasoning) -> list[Block]:
             ),
             _table("rejected", gone),
         ]
-        for candidate in gone[:MOST_IN_PROSE]:
-            blocks += _prose(found, candidate)
     return blocks
 
 
 def _table(key: str, candidates: Sequence[Candidate]) -> Table:
-    rows = tuple(_candidate_row(one) for one in candidates)
-    columns = (Column("Cause, grade"), Column("For it"), Column("Against it"), Column("Not read"))
-    caption = (
-        "Causes retained, with what speaks for and against each"
-        if key == "retained"
-        else ("Causes rejected, and what speaks against each")
+    retained = key == "retained"
+    columns = (
+        Column("Cause"),
+        Column("Grade"),
+        Column("For it", numeric=True),
+        Column("Against it", numeric=True),
+        Column("Not read", numeric=True),
+        Column("Why it is held" if retained else "Why it is not held"),
     )
-    return Table(key, caption, columns, rows, traced=True)
+    caption = "Causes retained" if retained else "Causes rejected"
+    note = (
+        "For, against and not read: how many observations. A reason may be one of several; the "
+        "figure before shows all."
+    )
+    rows = tuple(_candidate_row(one, retained=retained) for one in candidates)
+    return Table(key, caption, columns, rows, note, traced=True)
 
 
-def _candidate_row(one: Candidate) -> Row:
+def _candidate_row(one: Candidate, *, retained: bool) -> Row:
     grade = one.grade.value if not one.role else f"{one.grade.value} ({one.role.value})"
-    against = one.opposing or ()
-    why = _cells(against) if against else "; ".join(one.because[:2]) or "nothing found"
-    unread = "; ".join(dict.fromkeys(spoken_key(c.key) for c in one.unread[:4])) or "–"
-    of = tuple(dict.fromkeys(s for c in (*one.supporting, *against) for s in c.finding.sources))
-    return Row((f"{one.title}\n{grade}", _cells(one.supporting) or "–", why, unread), of)
+    said = "; ".join(one.because[:3]) if retained else _against(one)
+    cells = one.supporting if retained else one.opposing or one.supporting
+    of = tuple(dict.fromkeys(source for cell in cells for source in cell.finding.sources))
+    counts = (str(len(held)) for held in (one.supporting, one.opposing, one.unread))
+    return Row((one.title, grade, *counts, sentence(said) or "–"), of)
 
 
-def _cells(cells: Sequence[Cell], most: int = 3) -> str:
-    said = list(dict.fromkeys(cell.finding.words or spoken_key(cell.key) for cell in cells))
-    more = f" (and {len(said) - most} more)" if len(said) > most else ""
-    return "; ".join(part.rstrip(".") for part in said[:most]) + more
-
-
-def spoken_key(key: str) -> str:
-    """Return the key of an observation as a person says it."""
-    return key.replace("_", " ")
+def _against(one: Candidate) -> str:
+    """Return the weightiest reason against a cause, else what its grade rests on."""
+    first = next(iter(one.excluded_by or one.opposing), None)
+    return (first.finding.words if first else "") or "; ".join(one.because[:2])
 
 
 def _prose(found: Reasoning, candidate: Candidate) -> list[Block]:

@@ -4,6 +4,7 @@ from workbench.records import CustodyEntry, Sample
 from workbench.records.codes import CustodyEvent, SealCondition
 from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
 from workbench.report.draft import Draft, fact, plain
+from workbench.report.figures import custody_figure
 from workbench.report.tallies import stands_for
 from workbench.report.text import See
 from workbench.report.wording import counted, listed, short_moment, spoken
@@ -94,6 +95,7 @@ def _custody(draft: Draft) -> list[Block]:
             ".",
         ),
     ]
+    blocks += custody_figure(draft)
     odd = [
         e
         for e in entries

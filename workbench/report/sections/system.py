@@ -2,12 +2,15 @@
 
 from collections.abc import Sequence
 
-from workbench.records import Application, Area, Coat, Limit, RecoatWindow
+from workbench.analysis.application.results import Aspect, Check, Verdict
+from workbench.records import Application, Coat, Limit, RecoatWindow, Source
 from workbench.records.codes import YesNo
 from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
 from workbench.report.draft import Draft, fact, plain
+from workbench.report.figures import timeline_figure
+from workbench.report.tabling import said_once
 from workbench.report.text import See
-from workbench.report.wording import coat_words, counted, method_title, short_moment, spoken
+from workbench.report.wording import coat_words, counted, method_title, spoken
 from workbench.trade.register import register
 from workbench.trade.showing import DIFFERENCE
 
@@ -185,73 +188,71 @@ def _laid(draft: Draft) -> list[Block]:
         Heading(2, "How the coats were laid", "laid"),
         fact(
             "system: laid",
-            "The dates and times of preparation and coats are those of the "
-            f"records named, {counted(len(laid), 'entry', 'entries')} in all; each stands in ",
+            "The dates, times and conditions of preparation and coats are those of the records "
+            f"named, {counted(len(laid), 'entry', 'entries')} in all; each stands in ",
             See("table applications"),
-            ". ",
-            See("table intervals"),
-            " gives the time from the end of each coat to the start of the next on it.",
+            ".",
         ),
-        _intervals(draft, laid),
+        *timeline_figure(draft),
+        *_checks(draft),
     ]
 
 
-def _intervals(draft: Draft, laid: Sequence[Application]) -> Table:
-    rows = [row for area in draft.areas() for row in _of_area(draft, area, laid)]
-    columns = (
-        Column("Area"),
-        Column("Condition"),
-        Column("From the end of"),
-        Column("To the start of"),
-        Column("Time between", numeric=True),
-        Column("Abraded"),
-    )
-    note = (
-        "† From daily records supplied by others. Of several entries for one coat the first "
-        "start and the last end count."
-    )
-    return Table(
-        "intervals",
-        "Time between one coat and the next, area by area†",
-        columns,
-        tuple(rows),
-        note,
-        traced=True,
-    )
+def _checks(draft: Draft) -> list[Block]:
+    found = draft.results.application
+    if found is None or not found.checks:
+        return []
+    outside = [one for one in found.checks if one.verdict is Verdict.OUTSIDE]
+    left_open = [one for one in found.checks if one.verdict is Verdict.OPEN]
+    inside = [one for one in found.checks if one.verdict is Verdict.INSIDE]
+    blocks: list[Block] = [
+        fact(
+            "system: checks",
+            f"Of {len(found.checks)} values that contract and data sheets limit, {len(inside)} "
+            f"lay inside, {len(outside)} outside; {len(left_open)} the records leave open, and "
+            f"{len(found.gaps)} could not be checked because an entry is blank, which counts for "
+            "nobody.",
+            of_sources=_behind(found.checks),
+        ),
+    ]
+    if outside or left_open:
+        blocks.append(_table("deviations", _DEVIATIONS, draft, (*outside, *left_open)))
+    intervals = [one for one in found.checks if one.aspect is Aspect.RECOAT]
+    if intervals:
+        blocks.append(_table("intervals", _INTERVALS, draft, intervals))
+    return blocks
 
 
-def _of_area(draft: Draft, area: Area, laid: Sequence[Application]) -> list[Row]:
-    layers = {coat.order: coat for coat in draft.dossier.system_of(area)}
-    entries: dict[int, list[Application]] = {}
-    for one in laid:
-        if area.ref in one.area:
-            entries.setdefault(one.coat, []).append(one)
-    rows = []
-    for order in sorted(entries):
-        if order - 1 not in entries or order == 1:
-            continue
-        before, after = entries[order - 1], entries[order]
-        ended = max((e.end for e in before if e.end), key=lambda w: w.start(), default=None)
-        begun = min((e.start for e in after if e.start), key=lambda w: w.start(), default=None)
-        hours = (begun.start() - ended.start()).total_seconds() / 3600 if begun and ended else None
-        abraded = {e.abraded.value for e in after if e.abraded}
-        of = tuple(e.source for e in (*before, *after))
-        rows.append(
-            Row(
-                (
-                    area.ref,
-                    area.condition.value,
-                    f"{_coat_name(layers, order - 1)}, {short_moment(ended)}",
-                    f"{_coat_name(layers, order)}, {short_moment(begun)}",
-                    draft.show.hours(hours) if hours is not None else "not known",
-                    " / ".join(sorted(abraded)) or "not recorded",
-                ),
-                of,
-            )
+_DEVIATIONS = "Values outside what contract and data sheets ask for, or left open†"
+_INTERVALS = "Time between one coat and the next, area by area, with the limits at the time†"
+
+
+def _behind(checks: Sequence[Check]) -> tuple[Source, ...]:
+    return tuple(dict.fromkeys(source for one in checks for source in one.sources))
+
+
+def _table(key: str, caption: str, draft: Draft, checks: Sequence[Check]) -> Table:
+    heads = (
+        "Area",
+        "Condition",
+        "What",
+        "Found, and what is asked for",
+        "According to",
+        "Where it lies",
+    )
+    columns = tuple(Column(head) for head in heads)
+    rows = tuple(
+        Row(
+            (
+                one.area,
+                draft.dossier.condition_at(one.area).value,
+                one.aspect.value,
+                one.words,
+                f"{one.limit_source} ({one.quality.value} record)",
+                one.verdict.value,
+            ),
+            one.sources,
         )
-    return rows
-
-
-def _coat_name(layers: dict[int, Coat], order: int) -> str:
-    coat = layers.get(order)
-    return coat_words(coat) if coat else f"coat {order}"
+        for one in checks
+    )
+    return said_once(Table(key, caption, columns, rows, traced=True))
