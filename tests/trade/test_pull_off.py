@@ -37,6 +37,23 @@ def test_an_inch_fixture_and_pounds_force() -> None:
     assert found.mpa == pytest.approx(2.1947, abs=1e-4)
 
 
+@pytest.mark.parametrize(
+    "reading",
+    ["2 MPa", "2 N/mm2", "290.0755 psi", "0.2900755 ksi", "2000 kPa", "20 bar",
+     "20.39432 kgf/cm2", "3926.991 N", "3.926991 kN", "882.8227 lbf", "400.4416 kgf"],
+)  # fmt: skip
+def test_every_unit_of_stress_and_force_gives_the_same_stress(reading: str) -> None:
+    """2 MPa on 50 mm, by the factors of NIST SP 811 (READ)."""
+    found = stress_of(make(PullOff, reading=reading, fixture="50 mm"))
+    assert found.mpa == pytest.approx(2, rel=1e-6)
+
+
+@pytest.mark.parametrize("size", ["50.8 mm", "5.08 cm", "2 in"])
+def test_every_unit_of_size_gives_the_same_face(size: str) -> None:
+    found = stress_of(make(PullOff, reading="1000 lbf", fixture=size))
+    assert found.mpa == pytest.approx(2.1947, abs=1e-4)
+
+
 def test_a_square_fixture_has_its_side_squared() -> None:
     found = stress_of(make(PullOff, reading="5000 N", fixture="50 mm", shape="square"))
     assert found.mpa == pytest.approx(2.0)

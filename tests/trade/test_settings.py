@@ -2,10 +2,12 @@
 
 import re
 from dataclasses import fields
+from pathlib import Path
 
 import pytest
 from builders import dossier, make
 
+import workbench
 from workbench.records import CaseEntry
 from workbench.resources import resource
 from workbench.trade.basis import Status
@@ -82,3 +84,13 @@ def test_a_choice_that_cannot_be_is_told_and_the_default_holds(
     assert settings_of(held) == Settings()
     (problem,) = settings_problems(held)
     assert right in problem.right
+
+
+def test_no_setting_is_without_effect() -> None:
+    """Each is read by a room, is the default of an input, or chooses what a method asks for."""
+    rooms = Path(workbench.__file__).parent.rglob("*.py")
+    code = "\n".join(path.read_text("utf-8") for path in rooms)
+    data = "\n".join(path.read_text("utf-8") for path in resource("methods").glob("*.toml"))
+    named = set(re.findall(r"(?:settings\.|chosen\.|setting=\")(\w+)", code))
+    named |= set(re.findall(r"(?:setting|least_from|most_from) = \"(\w+)", data))
+    assert [one.name for one in fields(Settings) if one.name not in named] == []

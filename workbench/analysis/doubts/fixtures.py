@@ -85,7 +85,7 @@ def _cure(ground: Ground, pull: PullOff) -> Iterable[Doubt]:
 
 def _rescaled(ground: Ground, pull: PullOff) -> Iterable[Doubt]:
     used, calibrated = measured(pull.fixture, "mm"), measured(pull.calibrated_for, "mm")
-    read = ground.stresses[pull.id].mpa is not None
+    read = pull.reading is not None and ground.stresses[pull.id].mpa is not None
     if read and used and calibrated and not isclose(used, calibrated):
         size, other = _sizes(ground, pull.fixture, pull.calibrated_for)
         factor = rescaled(1, calibrated, used)
