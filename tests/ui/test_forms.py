@@ -135,8 +135,10 @@ def test_an_entry_of_the_ledger_cannot_be_changed_in_its_form(window: Window) ->
 
 
 def test_every_field_has_a_name_for_those_who_hear_the_screen(window: Window) -> None:
+    assert window.desk
     for kind in KINDS:
-        form = page_of(window, kind.noun).form.form
+        page = window.desk.open_page(kind.noun)
+        form = getattr(page, "form").form  # noqa: B009 - every page of a type has one
         for name in form.texts:
             assert form.field(name).accessibleName(), (kind.noun, name)
             assert form.field(name).focusPolicy() & Qt.FocusPolicy.TabFocus

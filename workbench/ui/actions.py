@@ -8,7 +8,7 @@ from workbench.records.codes import Chapter
 from workbench.trade.showing import System
 from workbench.ui.commands import Command
 from workbench.ui.pages.records import RecordsPage
-from workbench.ui.pages.registry import REPORT
+from workbench.ui.pages.registry import HISTORY, REPORT
 from workbench.ui.theme import TEXT_SIZES
 
 if TYPE_CHECKING:
@@ -61,6 +61,10 @@ def _edit(window: "Window") -> tuple[Command, ...]:
         if window.bench:
             getattr(window.bench, name)()
 
+    def open_page(key: str) -> None:
+        if window.desk and (opened := window.desk.open_page(key)):
+            opened.enter()
+
     def paste() -> None:
         if window.desk:
             window.desk.paste_rows()
@@ -68,6 +72,7 @@ def _edit(window: "Window") -> tuple[Command, ...]:
     return (
         Command(_EDIT, "&Undo", partial(bench, "undo"), "Ctrl+Z"),
         Command(_EDIT, "&Redo", partial(bench, "redo"), "Ctrl+Shift+Z"),
+        Command(_EDIT, "What was &done", partial(open_page, HISTORY), "F9"),
         Command(_EDIT, "&Add a record", page(RecordsPage.add), "Ins", parted=True),
         Command(_EDIT, "&Save the form", page(lambda one: one.form.save()), "Ctrl+Return"),
         Command(_EDIT, "&Withdraw…", page(RecordsPage.withdraw), "Ctrl+Del"),

@@ -15,7 +15,16 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.desk.questions.open_points import OpenPoint
-from workbench.records import BY_NOUN, Area, CaseEntry, Location, PullOff, Record, Source
+from workbench.records import (
+    BY_NOUN,
+    Area,
+    CaseEntry,
+    Location,
+    Measurement,
+    PullOff,
+    Record,
+    Source,
+)
 from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
 from workbench.ui.chapters import ChapterList, Entry
@@ -204,7 +213,7 @@ class Desk(QWidget):
         """Show the figures again."""
         self._below.setCurrentWidget(self.figures)
         spec = page_called(self.key)
-        self._show_below(wanted=spec is not None and spec.chapter is not None)
+        self._show_below(wanted=spec is not None and spec.chapter is not None and spec.figures)
         self.go_to_page()
 
     def close_down(self) -> None:
@@ -258,6 +267,7 @@ class Desk(QWidget):
             ("opened", self._on_point),
             ("taken", self._leave_page),
             ("left", self._leave_page),
+            ("measured", self._on_measured),
         ):
             signal = getattr(page, name, None)
             if signal is not None:
@@ -275,6 +285,9 @@ class Desk(QWidget):
             self.open_source(point.sources[0])
         else:
             self.open_chapter(point.chapter)
+
+    def _on_measured(self, texts: dict[str, str]) -> None:
+        self._write(Measurement.noun, texts)
 
     def _on_placed(self, x: float, y: float, area: str) -> None:
         texts = {"x": f"{x:g} m", "y": f"{y:g} m"} | ({"area": area} if area else {})

@@ -5,9 +5,12 @@ The analysis is imported when the first question is asked: a window opens withou
 
 from typing import TYPE_CHECKING
 
-from workbench.records import Dossier
+from workbench.records import Dossier, Source
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from workbench.analysis.doubts import Doubt
     from workbench.analysis.strength.results import StrengthResult
 
 
@@ -16,3 +19,13 @@ def strength(dossier: Dossier) -> "StrengthResult":
     from workbench.analysis.strength import strength_by_plane
 
     return strength_by_plane(dossier)
+
+
+def doubts(dossier: Dossier) -> "Mapping[Source, tuple[Doubt, ...]]":
+    """Return the doubts about each record that is in doubt, answered or not."""
+    from workbench.analysis.doubts import doubts_of
+
+    found: dict[Source, list[Doubt]] = {}
+    for one in doubts_of(dossier):
+        found.setdefault(one.source, []).append(one)
+    return {source: tuple(about) for source, about in found.items()}

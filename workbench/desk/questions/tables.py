@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
 
 from workbench.records import (
     Dossier,
@@ -25,6 +25,9 @@ from workbench.records import (
 from workbench.records.codes import Condition
 from workbench.trade.pull_off import stress_of
 from workbench.trade.showing import STRESS, Bound, Showing, in_si
+
+if TYPE_CHECKING:
+    from workbench.analysis.doubts import Doubt
 
 SortKey = tuple[int, float, tuple[tuple[int, str], ...]]
 _NUMBERS = (Quantity, int)
@@ -60,35 +63,31 @@ class TableColumn:
     condition: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Remarks:
-    """What the analysis says of single records, for the columns that show it.
-
-    Attributes:
-        doubts: In a few words each, by record.
-    """
-
-    doubts: Mapping[Source, tuple[str, ...]]
-
-
-NO_REMARKS = Remarks({})
-
-
 def columns_of(
-    dossier: Dossier, kind: type[Record], showing: Showing, remarks: Remarks = NO_REMARKS
+    dossier: Dossier,
+    kind: type[Record],
+    showing: Showing,
+    doubts: "Mapping[Source, tuple[Doubt, ...]] | None" = None,
 ) -> tuple[TableColumn, ...]:
     """Return the columns of the table of `kind`.
 
     Those that a reader looks for come first: what the record is called, where it lies, and what
     follows from it. Then come the other fields in their order.
+
+    Args:
+        dossier: The case.
+        kind: The record type.
+        showing: Units that numbers are shown in.
+        doubts: What is doubtful about single records; None while nobody has looked.
     """
     fields = {info.name: info for info in fields_of(kind)}
     own = {name: _field_column(info, showing) for name, info in fields.items()}
     named = [own.pop(name) for name in kind.identity if name in own]
     places = [own.pop(name) for name in ("location", "at", "sample", "area") if name in own]
-    follows = _computed(dossier, kind, showing, remarks)
+    follows = _computed(dossier, kind, showing)
     wanted = [own.pop(name) for name in _WANTED.get(kind, ()) if name in own]
-    return (*named, *places, *follows, *wanted, *own.values())
+    doubtful = [_doubts_column(doubts)] if doubts and _in_doubt(kind, doubts) else []
+    return (*named, *places, *follows, *wanted, *doubtful, *own.values())
 
 
 def words(value: object) -> str:
@@ -154,9 +153,7 @@ def sort_key(value: object, unit: str = "") -> SortKey:
     return natural(words(value))
 
 
-def _computed(
-    dossier: Dossier, kind: type[Record], showing: Showing, remarks: Remarks
-) -> tuple[TableColumn, ...]:
+def _computed(dossier: Dossier, kind: type[Record], showing: Showing) -> tuple[TableColumn, ...]:
     names = {info.name for info in fields_of(kind)}
     made: list[TableColumn] = []
     if not names.isdisjoint({"location", "at", "sample"}):
@@ -165,8 +162,6 @@ def _computed(
         made.append(_condition_column(dossier))
     if kind is PullOff:
         made.append(_stress_column(showing))
-    if remarks.doubts:
-        made.append(_doubts_column(remarks))
     return tuple(made)
 
 
@@ -210,5 +205,17 @@ def _stress_column(showing: Showing) -> TableColumn:
     )
 
 
-def _doubts_column(remarks: Remarks) -> TableColumn:
-    return _column("doubts", lambda record: "; ".join(remarks.doubts.get(record.source, ())))
+def _in_doubt(kind: type[Record], doubts: "Mapping[Source, tuple[Doubt, ...]]") -> bool:
+    return any(source.noun == kind.noun for source in doubts)
+
+
+def _doubts_column(doubts: "Mapping[Source, tuple[Doubt, ...]]") -> TableColumn:
+    """Return the column of doubts: the open ones by their rules, answered ones counted."""
+
+    def text(record: Record) -> str:
+        about = doubts.get(record.source, ())
+        said = [str(one.rule) for one in about if one.is_open]
+        answered = len(about) - len(said)
+        return "; ".join([*said, *([f"{answered} answered"] if answered else [])])
+
+    return _column("doubts", text)

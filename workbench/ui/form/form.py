@@ -73,6 +73,14 @@ class RecordForm(QScrollArea):
             self._edits[info.name].put(said.get(info.name, ""))
         self._read()
 
+    def write(self, texts: Mapping[str, str]) -> None:
+        """Write into fields as if the person had."""
+        for name, text in texts.items():
+            self._edits[name].put(text)
+            self._touched.add(name)
+        self._read()
+        self.edited.emit(self.changes)
+
     def tried(self) -> Record | None:
         """Return the record that is written, or show all that is wrong and return None."""
         self._touched = {info.name for info in self._infos}

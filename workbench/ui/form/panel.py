@@ -3,6 +3,7 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
+from workbench.desk.questions import findings
 from workbench.desk.questions.chapters import plural
 from workbench.records import Record
 from workbench.ui.bench import Bench
@@ -30,6 +31,7 @@ class FormPanel(QWidget):
         self._back = tool("‹ Table", "Back to the table (Esc)", self.left.emit, self)
         self._title = elided("heading", self)
         self._state = label("", "quiet", self)
+        self._doubts = label("", "wrong", self)
         self.form = RecordForm(kind, self)
         self.why = QLineEdit(self)
         self._save = button("Save", self.save, self, main=True, tip="Save (Ctrl+Return)")
@@ -106,6 +108,8 @@ class FormPanel(QWidget):
         self._title.setText(f"{self._kind.title} {record.label}" if record else self._new_title())
         self._state.setText(self._words(record, changed=changed, locked=locked))
         self._state.setVisible(bool(self._state.text()))
+        self._doubts.setText(self._doubts_words(record))
+        self._doubts.setVisible(bool(self._doubts.text()))
         self.form.lock(locked=locked or self._withdrawing)
         self._save.setText("Withdraw" if self._withdrawing else "Save")
         self._save.setVisible(not locked and (changed or self._withdrawing or record is None))
@@ -117,6 +121,12 @@ class FormPanel(QWidget):
         asked = "Why is it withdrawn?" if self._withdrawing else "Why is it changed?"
         self.why.setPlaceholderText(asked)
         self.why.setAccessibleName(asked)
+
+    def _doubts_words(self, record: Record | None) -> str:
+        """Return what is doubtful about a record and not answered; F8 answers it."""
+        known = self._bench.answers.ask(findings.doubts) if record else None
+        about = known.get(record.source, ()) if known and record else ()
+        return "\n".join(f"! {one.words}" for one in about if one.is_open)
 
     def _new_title(self) -> str:
         return f"New {self._kind.title[:1].lower()}{self._kind.title[1:]}"
@@ -140,6 +150,8 @@ class FormPanel(QWidget):
         line.addWidget(self._title, 1)
         head.addLayout(line)
         head.addWidget(self._state)
+        head.addWidget(self._doubts)
+        self._doubts.setWordWrap(True)
         self._state.setWordWrap(True)
         foot = QVBoxLayout()
         foot.setContentsMargins(step(self), step(self, 0.5), step(self), step(self))

@@ -1,11 +1,14 @@
 """The page of one record type: its table, narrowed by focus and filter, and the form beside it."""
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSplitter, QVBoxLayout, QWidget
 
+from workbench.desk.questions import findings
 from workbench.desk.questions.chapters import plural
-from workbench.desk.questions.tables import columns_of
+from workbench.desk.questions.tables import TableColumn, columns_of
 from workbench.records import Record, Source
 from workbench.ui.bench import Bench
 from workbench.ui.form.panel import FormPanel
@@ -38,6 +41,7 @@ class RecordsPage(Page):
         self.form = FormPanel(bench, kind, self)
         self.filter = QLineEdit(self)
         self._count = label("", "quiet", self)
+        self._columns: tuple[TableColumn, ...] = ()
         self._form_asked = False
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
@@ -51,6 +55,7 @@ class RecordsPage(Page):
         self.form.asked.connect(self.asked)
         bench.selection.focused.connect(self._on_focused)
         bench.selection.lit.connect(self._on_lit)
+        bench.answers.ready.connect(self._on_ready)
 
     @property
     def current(self) -> Source | None:
@@ -60,7 +65,9 @@ class RecordsPage(Page):
 
     def fill(self) -> None:
         """Show the records as they are now."""
-        self._columns = columns_of(self.bench.dossier, self.kind, self.bench.showing)
+        bench = self.bench
+        doubts = bench.answers.ask(findings.doubts)
+        self._columns = columns_of(bench.dossier, self.kind, bench.showing, doubts)
         self._narrow()
         held = self.form.form.record or self.table.records.record_at(0)
         found = self.bench.dossier.with_id(self.kind, held.id) if held else None
@@ -85,6 +92,13 @@ class RecordsPage(Page):
         """Begin a new record."""
         self.table.clearSelection()
         self.form.show_record(None)
+        self.open_form()
+
+    def write(self, texts: Mapping[str, str]) -> None:
+        """Write into the form of the one record that is chosen, else into that of a new one."""
+        chosen = self.table.chosen_records()
+        self.form.show_record(chosen[0] if len(chosen) == 1 else None)
+        self.form.form.write(texts)
         self.open_form()
 
     def open_form(self) -> None:
@@ -137,6 +151,10 @@ class RecordsPage(Page):
         self._count.setText(f"{number}" if same else f"{len(shown)} of {number}")
         self._on_lit()
 
+    def _on_ready(self, question: object) -> None:
+        if question is findings.doubts:
+            self.renew()
+
     def _empty_words(self, number: int) -> str:
         name = plural(self.kind).lower()
         if not number:
@@ -171,7 +189,6 @@ class RecordsPage(Page):
         self.filter.setAccessibleName(f"Filter the {name.lower()}")
         self.filter.setClearButtonEnabled(True)
         self.filter.setMaximumWidth(step(self, 22))
-        self._columns = columns_of(self.bench.dossier, self.kind, self.bench.showing)
         head = QHBoxLayout()
         head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
         head.setSpacing(step(self))

@@ -22,6 +22,7 @@ class PageSpec:
         chapter: The chapter it stands in; None for those reached by other ways.
         make: Makes it.
         kind: The record type whose table it is; None for others.
+        figures: Whether the figures of the chapter stand below it.
     """
 
     key: str
@@ -29,6 +30,7 @@ class PageSpec:
     chapter: Chapter | None
     make: Callable[[Bench], Page]
     kind: type[Record] | None = None
+    figures: bool = True
 
     def count(self, dossier: Dossier) -> int | None:
         """Return how many records it holds; None where it holds none."""
@@ -38,6 +40,8 @@ class PageSpec:
 OPEN_POINTS = "open-points"
 TAKING_IN = "taking-in"
 NEW_PLAN = "new-plan"
+HISTORY = "history"
+CALCULATORS = "calculators"
 REPORT = "report"
 RECEIVING = "receiving"
 
@@ -56,9 +60,18 @@ def _made(module: str, name: str) -> Callable[[Bench], Page]:
 
 _APART: tuple[PageSpec, ...] = (
     PageSpec(OPEN_POINTS, "Open points", None, _made("open_points", "OpenPointsPage")),
+    PageSpec(HISTORY, "What was done", None, _made("history", "HistoryPage")),
     PageSpec(NEW_PLAN, "New plan", None, _made("new_plan", "NewPlanPage")),
     PageSpec(TAKING_IN, "Take in", None, _made("taking_in", "TakingInPage")),
 )
+_AFTER: dict[Chapter, tuple[PageSpec, ...]] = {
+    Chapter.FIELD_TESTS: (
+        PageSpec(
+            CALCULATORS, "Calculators", Chapter.FIELD_TESTS,
+            _made("calculators", "CalculatorsPage"), figures=False,
+        ),
+    ),
+}  # fmt: skip
 _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
     Chapter.SAMPLES: (
         PageSpec(RECEIVING, "Receiving desk", Chapter.SAMPLES, _made("receiving", "ReceivingPage")),
@@ -72,7 +85,8 @@ _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
 @cache
 def pages_of(chapter: Chapter) -> tuple[PageSpec, ...]:
     """Return the pages of a chapter in their order."""
-    return (*_BEFORE.get(chapter, ()), *(_of_kind(kind) for kind in kinds_of(chapter)))
+    tables = (_of_kind(kind) for kind in kinds_of(chapter))
+    return (*_BEFORE.get(chapter, ()), *tables, *_AFTER.get(chapter, ()))
 
 
 @cache
@@ -94,4 +108,5 @@ def _of_kind(kind: type[Record]) -> PageSpec:
 
         return RecordsPage(bench, kind)
 
-    return PageSpec(kind.noun, plural(kind), kind.chapter, _OWN.get(kind, make), kind)
+    own = _OWN.get(kind)
+    return PageSpec(kind.noun, plural(kind), kind.chapter, own or make, kind, figures=own is None)

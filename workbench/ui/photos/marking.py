@@ -64,6 +64,11 @@ class MarkView(QWidget):
         self._points.clear()
         self.update()
 
+    def show_marks(self, marks: tuple[PhotoMark, ...]) -> None:
+        """Show other marks on the same picture."""
+        self._marks = marks
+        self.update()
+
     def choose_tool(self, shape: MarkShape | None) -> None:
         """Begin a mark of `shape`; None ends drawing."""
         self.tool = shape

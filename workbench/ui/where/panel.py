@@ -2,9 +2,9 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage, QImageReader, QPainter, QPixmap
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QMenu, QToolButton, QVBoxLayout, QWidget
 
 from workbench.desk.questions.site import Site, Spot, levels_of, site_of
 from workbench.records import Location
@@ -12,6 +12,7 @@ from workbench.trade.showing import Bound
 from workbench.ui.bench import Bench
 from workbench.ui.parts import elided, overline, tool
 from workbench.ui.theme import is_dark, step
+from workbench.ui.where.items import scene_point
 from workbench.ui.where.legend import PlanLegend
 from workbench.ui.where.view import PlanView
 
@@ -24,7 +25,17 @@ _DRAWING = 0.35
 
 
 class WherePanel(QWidget):
-    """The plan of the site, linked to the selection."""
+    """The plan of the site, linked to the selection.
+
+    Attributes:
+        placed: A location is to lie at x and y, in the area of this ref.
+        outlined: An area is to have this outline.
+        plan_asked: The person wants a plan made from a picture.
+    """
+
+    placed = Signal(float, float, str)
+    outlined = Signal(str)
+    plan_asked = Signal()
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Show the first level of the site."""
@@ -36,7 +47,9 @@ class WherePanel(QWidget):
         self._said = elided("quiet", self)
         self._pictures: dict[tuple[Path, bool], QPixmap] = {}
         self._lay_out()
+        self._asked = ""
         self.view.chosen.connect(self._on_chosen)
+        self.view.drawn.connect(self._on_drawn)
         self.view.hovered.connect(self._on_hovered)
         self._levels.currentIndexChanged.connect(self._show)
         bench.changed.connect(self._on_changed)
@@ -52,6 +65,7 @@ class WherePanel(QWidget):
         head.addWidget(overline("Where", self))
         head.addStretch()
         head.addWidget(self._levels)
+        head.addWidget(self._draw_menu())
         for text, tip, act in (
             ("−", "Farther (−)", lambda: self.view.zoom(0.8)),
             ("+", "Closer (+)", lambda: self.view.zoom(1.25)),
@@ -66,6 +80,40 @@ class WherePanel(QWidget):
         whole.addWidget(self.view, 1)
         whole.addWidget(self._said)
         whole.addWidget(self._legend)
+
+    def _draw_menu(self) -> QToolButton:
+        made = tool("Draw", "Place, outline, calibrate", lambda: None, self)
+        menu = QMenu(made)
+        menu.addAction("Place a location", lambda: self._draw("point"))
+        menu.addAction("Outline an area", lambda: self._draw("outline"))
+        menu.addSeparator()
+        menu.addAction("New plan from a picture…", self.plan_asked.emit)
+        made.setMenu(menu)
+        made.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        return made
+
+    def _draw(self, what: str) -> None:
+        self._asked = what
+        self.view.draw(what)
+        self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._said.setText(
+            "Click where it is; Esc leaves it"
+            if what == "point"
+            else "Click the corners; Return closes the outline, Esc leaves it"
+        )
+
+    def _on_drawn(self, points: tuple[tuple[float, float], ...]) -> None:
+        if self._asked == "point":
+            x, y = points[0]
+            self.placed.emit(x, y, self._area_at(x, y))
+        else:
+            self.outlined.emit("; ".join(f"{x:g} {y:g}" for x, y in points))
+        self._on_hovered("")
+
+    def _area_at(self, x: float, y: float) -> str:
+        """Return the smallest area that a point lies in, or ""."""
+        at = self.view.mapFromScene(scene_point(x, y))
+        return self.view.area_at(at)
 
     def _on_changed(self) -> None:
         names = levels_of(self._bench.dossier)

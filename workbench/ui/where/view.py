@@ -3,12 +3,22 @@
 import math
 
 from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, QSizeF, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPixmap, QResizeEvent, QWheelEvent
+from PySide6.QtGui import (
+    QColor,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPen,
+    QPixmap,
+    QPolygonF,
+    QResizeEvent,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QGraphicsScene, QGraphicsView, QWidget
 
 from workbench.desk.questions.site import Site, Spot
 from workbench.trade.showing import System
-from workbench.ui.theme import step
+from workbench.ui.theme import scheme_of, step
 from workbench.ui.where.items import AreaItem, SheetItem, SpotsItem, scene_point
 from workbench.ui.where.scale import paint_scale
 
@@ -26,13 +36,13 @@ class PlanView(QGraphicsView):
 
     Attributes:
         chosen: The person chose these places; the second value says "besides those chosen".
-        pointed: A point of the plan in metres was clicked while points were asked for.
+        drawn: What was asked for is drawn: a tuple of points in metres.
         hovered: The pointer or the cursor is over this place; "" for none.
     """
 
     chosen = Signal(object, bool)
     hovered = Signal(str)
-    pointed = Signal(float, float)
+    drawn = Signal(tuple)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Make the view of an empty site."""
@@ -45,7 +55,6 @@ class PlanView(QGraphicsView):
         self.setTransformationAnchor(QGraphicsView.ViewportAnchor.AnchorUnderMouse)
         for set_policy in (self.setHorizontalScrollBarPolicy, self.setVerticalScrollBarPolicy):
             set_policy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.asks_points = False
         self.system = System.SI
         self._site = Site()
         self._areas: list[AreaItem] = []
@@ -53,6 +62,8 @@ class PlanView(QGraphicsView):
         self._fitted = True
         self._pressed: QPoint | None = None
         self._moving = False
+        self._drawing = ""
+        self._points: list[tuple[float, float]] = []
         self._cursor = ""
         self.setMouseTracking(True)
 
@@ -91,6 +102,13 @@ class PlanView(QGraphicsView):
         self._spots.lit = lit
         self.viewport().update()
 
+    def draw(self, what: str) -> None:
+        """Ask for "point" or "outline" with the mouse; "" asks for nothing any more."""
+        self._drawing = what
+        self._points.clear()
+        self.setCursor(Qt.CursorShape.CrossCursor if what else Qt.CursorShape.ArrowCursor)
+        self.viewport().update()
+
     def fit(self) -> None:
         """Show the whole level."""
         self._fitted = True
@@ -114,6 +132,10 @@ class PlanView(QGraphicsView):
         """Return the ref of the spot, or of the smallest area, under `point`; "" for neither."""
         if spot := self.spot_at(point):
             return spot.ref
+        return self.area_at(point)
+
+    def area_at(self, point: QPoint) -> str:
+        """Return the ref of the smallest area under `point`; "" for none."""
         at = self.mapToScene(point)
         under = [item.area for item in self._areas if item.shape().contains(at)]
         return under[-1].ref if under else ""
@@ -150,13 +172,13 @@ class PlanView(QGraphicsView):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Choose what was clicked."""
         moved, self._moving = self._moving, False
-        self.unsetCursor()
+        self.setCursor(Qt.CursorShape.CrossCursor if self._drawing else Qt.CursorShape.ArrowCursor)
         if event.button() != Qt.MouseButton.LeftButton or moved or self._pressed is None:
             return
         at = event.position().toPoint()
-        if self.asks_points:
+        if self._drawing:
             scene = self.mapToScene(at)
-            self.pointed.emit(scene.x(), -scene.y())
+            self._add_point(scene.x(), -scene.y())
             return
         place = self.place_at(at)
         add = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
@@ -165,7 +187,9 @@ class PlanView(QGraphicsView):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Zoom with + − 0, walk over spots and areas with the arrows, choose with space."""
         key = Qt.Key(event.key())
-        if key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
+        if self._drawing and key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape):
+            self._end_drawing(keep=key != Qt.Key.Key_Escape)
+        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
             self.zoom(_ZOOM)
         elif key == Qt.Key.Key_Minus:
             self.zoom(1 / _ZOOM)
@@ -185,7 +209,31 @@ class PlanView(QGraphicsView):
             painter.save()
             painter.resetTransform()
             paint_scale(painter, self, self.transform().m11(), self.system)
+            self._paint_points(painter)
             painter.restore()
+
+    def _add_point(self, x: float, y: float) -> None:
+        self._points.append((round(x, 2), round(y, 2)))
+        if self._drawing == "point":
+            self._end_drawing(keep=True)
+        self.viewport().update()
+
+    def _end_drawing(self, *, keep: bool) -> None:
+        """Give what was drawn; an outline needs three points."""
+        least = 1 if self._drawing == "point" else 3
+        points = tuple(self._points)
+        self.draw("")
+        if keep and len(points) >= least:
+            self.drawn.emit(points)
+
+    def _paint_points(self, painter: QPainter) -> None:
+        if not self._points:
+            return
+        places = [self.mapFromScene(scene_point(x, y)) for x, y in self._points]
+        painter.setPen(QPen(QColor(scheme_of(self).accent), 2))
+        painter.drawPolyline(QPolygonF(places))
+        for place in places:
+            painter.drawEllipse(place, step(self, 0.5), step(self, 0.5))
 
     def leaveEvent(self, event: QEvent) -> None:
         """Point at nothing."""

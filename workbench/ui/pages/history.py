@@ -1,0 +1,65 @@
+"""What was done: every act in the journal, the last one first, each as a sentence."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from workbench.ui.bench import Bench
+from workbench.ui.pages.page import Page
+from workbench.ui.parts import button, label
+from workbench.ui.table.lines import Line, LinesView
+from workbench.ui.theme import step
+
+
+class HistoryPage(Page):
+    """The journal to read, and the last acts to take back."""
+
+    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+        """Show nothing yet."""
+        super().__init__(bench, parent)
+        self._head = label("", "quiet", self)
+        self._head.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.list = LinesView("What was done", ("nr", "when", "who", "what", "why"), self)
+        self._undo = button("Undo", bench.undo, self, tip="Take the last act back (Ctrl+Z)")
+        self._redo = button("Redo", bench.redo, self, tip="Do it again (Ctrl+Shift+Z)")
+        head = QHBoxLayout()
+        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
+        head.setSpacing(step(self))
+        head.addWidget(label("What was done", "title", self))
+        head.addWidget(self._head, 1)
+        foot = QHBoxLayout()
+        foot.setContentsMargins(step(self, 2), step(self), step(self), step(self))
+        foot.addWidget(self._undo)
+        foot.addWidget(self._redo)
+        foot.addStretch()
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(head)
+        whole.addWidget(self.list, 1)
+        whole.addLayout(foot)
+
+    def fill(self) -> None:
+        """Show the journal as it is now."""
+        case = self.bench.case
+        journal = case.journal()
+        lines = [
+            Line((str(number), one.recorded_at.replace("T", " ")[:16], one.who, one.what, one.why))
+            for number, one in enumerate(journal, 1)
+        ]
+        self.list.show_lines(lines[::-1], (5, 15, 12, 42))
+        head = case.heads.journal
+        self._head.setText(f"{head.count} acts; the chain ends in {head.hash[:16]}…")
+        for made, word, sentences in (
+            (self._undo, "Undo", case.undo_list),
+            (self._redo, "Redo", case.redo_list),
+        ):
+            made.setText(f"{word}: {_short(sentences[0])}" if sentences else word)
+            made.setEnabled(bool(sentences) and not case.read_only)
+
+    def enter(self) -> None:
+        """Go to the list."""
+        self.list.setFocus(Qt.FocusReason.OtherFocusReason)
+
+
+def _short(sentence: str) -> str:
+    return sentence if len(sentence) <= 60 else f"{sentence[:59]}…"
