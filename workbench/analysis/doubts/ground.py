@@ -84,8 +84,14 @@ class Ground:
 
     def condition(self, code: str, name: str) -> Condition | None:
         """Return what the method asks of `name`, as the settings choose."""
-        found = self.method(code)
-        return found.condition(name, self.settings) if found else None
+        if (code, name) not in self._asked:
+            found = self.method(code)
+            self._asked[code, name] = found.condition(name, self.settings) if found else None
+        return self._asked[code, name]
+
+    @cached_property
+    def _asked(self) -> dict[tuple[str, str], Condition | None]:
+        return {}
 
     # -- how thick
 
@@ -100,12 +106,17 @@ class Ground:
         if here is not None:
             return here
         area = self.area(reading)
-        read = [
-            um
-            for ref, um in self._totals_um.items()
-            if area and (at := self.areas.get(ref)) and at.ref == area.ref
-        ]
-        return sum(read) / len(read) if read else self._specified_um(reading, up_to)
+        usual = self._means_um.get(area.ref) if area else None
+        return self._specified_um(reading, up_to) if usual is None else usual
+
+    @cached_property
+    def _means_um(self) -> dict[str, float]:
+        """Mean of the totals read in each area."""
+        read: dict[str, list[float]] = defaultdict(list)
+        for location, um in self._totals_um.items():
+            if area := self.areas.get(location):
+                read[area.ref].append(um)
+        return {ref: sum(values) / len(values) for ref, values in read.items()}
 
     @cached_property
     def _totals_um(self) -> dict[str, float]:
@@ -127,16 +138,27 @@ class Ground:
         zone = self.dossier.zone
         return date.start(zone) - timedelta(hours=before_h), date.end(zone)
 
-    def weather(self, area: Area, date: When, before_h: float = 0.0) -> list[Weather]:
-        """Return the weather readings of an area on a date and some hours before it."""
-        first, last = self.span(date, before_h)
-        near = {area.ref, area.within}
-        return [
-            one
-            for start, end, one in self._timed_weather
-            if start <= last and end >= first
-            if one.area is None or not near.isdisjoint(one.area)
-        ]
+    def weather(self, area: Area, date: When) -> list[Weather]:
+        """Return the weather readings of an area on a date."""
+        if (area.ref, date) not in self._weather_on:
+            first, last = self.span(date)
+            near = {area.ref, area.within}
+            self._weather_on[area.ref, date] = [
+                one
+                for start, end, one in self._timed_weather
+                if start <= last and end >= first
+                if one.area is None or not near.isdisjoint(one.area)
+            ]
+        return self._weather_on[area.ref, date]
+
+    @cached_property
+    def wet_days(self) -> dict[tuple[str, When], str]:
+        """Why the weather makes an area wet on a date, as far as it was asked for."""
+        return {}
+
+    @cached_property
+    def _weather_on(self) -> dict[tuple[str, When], list[Weather]]:
+        return {}
 
     def events(self, area: Area, date: When, before_h: float = 0.0) -> list[AreaEvent]:
         """Return what happened to an area on a date and some hours before it."""

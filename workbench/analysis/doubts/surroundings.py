@@ -53,7 +53,10 @@ def _why_wet(ground: Ground, reading: PullOff | Rating, area: Area | None) -> st
     for event in ground.events(area, reading.date, hours):
         if event.event in _WETTING and not _goes_on(ground, event):
             return f"{event.event} {event.start}, within {hours:g} h of the test"
-    return _weather_words(ground, area, reading.date)
+    day = (area.ref, reading.date)
+    if day not in ground.wet_days:
+        ground.wet_days[day] = _weather_words(ground, area, reading.date)
+    return ground.wet_days[day]
 
 
 def _goes_on(ground: Ground, event: AreaEvent) -> bool:
