@@ -74,6 +74,13 @@ def test_strata_are_used_where_both_groups_share_them_and_named_where_not() -> N
     assert apart.remarks == ("The groups differ in day as well: its effect is not told apart.",)
 
 
+def test_bays_that_hold_both_groups_are_strata_and_others_are_passed_over() -> None:
+    first = np.array([True, True, False, False])
+    assert strata_of(first, {}, ["B1", "B2", "B1", "B2"]).names == ("bay",)
+    apart = strata_of(first, {}, ["B1", "B1", "B2", "B2"])
+    assert (apart.names, apart.remarks) == ((), ())
+
+
 def test_whole_areas_are_not_exchanged_with_fewer_than_the_setting() -> None:
     areas = ["a", "b", "c", "d", "e"]
     first = np.array([True, True, False, False, False])
@@ -117,3 +124,13 @@ def test_the_exact_log_rank_is_near_the_usual_one_with_many_breaks() -> None:
     assert exact is not None
     assert usual is not None
     assert exact.p == pytest.approx(usual.p, abs=0.02)
+
+
+def test_slivers_of_breaks_weigh_in_the_usual_log_rank_as_in_the_exact_one() -> None:
+    rng = np.random.default_rng(8)
+    x, first = np.exp(rng.normal(0, 0.3, 50)), np.arange(50) < 25
+    broke = np.where(rng.random(50) < 0.6, 0.05, 0.0)
+    exact, usual = (test(x, broke, np.ones(50), first) for test in (log_rank_exact, log_rank))
+    assert exact is not None
+    assert usual is not None
+    assert exact.p == pytest.approx(usual.p, abs=0.04)

@@ -37,6 +37,7 @@ class Observed:
         value: The number; 1 and 0 for yes and no.
         condition: The condition it stands for.
         area: The area it lies in.
+        bay: The area that this area lies in, or itself.
         source: The record.
         day: Day of the reading.
         operator: Who read it.
@@ -45,6 +46,7 @@ class Observed:
     value: float
     condition: Condition
     area: str
+    bay: str = ""
     source: Source
     day: date | None = None
     operator: str = ""
@@ -118,6 +120,7 @@ def _compared(
     strata = strata_of(
         first,
         {"day": [read.day for read in both], "operator": [read.operator for read in both]},
+        [read.bay for read in both],
     )
     a, b = (np.array([read.value for read in side]) for side in (one, other))
     tested = rank_test(a, b, list(strata.labels), seed=settings.seed)

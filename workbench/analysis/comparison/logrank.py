@@ -21,7 +21,7 @@ class LogRank:
     Attributes:
         observed: Weight that broke in the first group.
         expected: What it would be if both groups were equally strong.
-        variance: Hypergeometric variance of the difference.
+        variance: Hypergeometric variance of the difference, shares drawn as they are.
         chi_square: (observed − expected)² over variance.
         p: Two-sided, one degree of freedom.
     """
@@ -33,14 +33,15 @@ class LogRank:
     p: float
 
 
-def _steps(x: Floats, broke: Floats, weight: Floats) -> tuple[Floats, Floats, Floats]:
-    """Return distinct break stresses, weight at risk at each and weight that broke at each."""
+def _steps(x: Floats, broke: Floats, weight: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+    """Return distinct break stresses; at each the weight at risk, that broke, and its squares."""
     at, where = np.unique(x, return_inverse=True)
     deaths = np.bincount(where, broke, at.size).astype(np.float64)
     whole = np.bincount(where, weight, at.size).astype(np.float64)
+    squares = np.bincount(where, broke**2, at.size).astype(np.float64)
     risk = np.cumsum(whole[::-1])[::-1].astype(np.float64)
     some = deaths > 0
-    return at[some], risk[some], deaths[some]
+    return at[some], risk[some], deaths[some], squares[some]
 
 
 def _split(strata: Sequence[object] | None, size: int) -> list[Flags]:
@@ -66,15 +67,15 @@ def log_rank(
     """
     observed = expected = variance = 0.0
     for here in _split(strata, x.size):
-        at, risk, deaths = _steps(x[here], broke[here], weight[here])
+        at, risk, deaths, squares = _steps(x[here], broke[here], weight[here])
         mine = here & first
         risk_first = np.array([weight[mine & (x >= stress)].sum() for stress in at])
         share = risk_first / risk
         observed += float(broke[mine].sum())
         expected += float((deaths * share).sum())
         several = risk > 1 + 1e-12
-        spread = deaths * share * (1 - share) * (risk - deaths) / np.where(several, risk - 1, 1.0)
-        variance += float(np.maximum(spread, 0)[several].sum())
+        drawn = (squares - deaths**2 / risk) * risk / np.where(several, risk - 1, 1.0)
+        variance += float(np.maximum(share * (1 - share) * drawn, 0)[several].sum())
     if variance <= 0:
         return None
     chi_square = (observed - expected) ** 2 / variance
@@ -166,7 +167,7 @@ def log_rank_parts(
     """
     parts = np.zeros(x.size)
     for here in _split(strata, x.size):
-        at, risk, deaths = _steps(x[here], broke[here], weight[here])
+        at, risk, deaths, _ = _steps(x[here], broke[here], weight[here])
         if not at.size:
             continue
         share = np.array([weight[here & first & (x >= stress)].sum() for stress in at]) / risk

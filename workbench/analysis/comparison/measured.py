@@ -40,6 +40,7 @@ def _observed(
         value=value,
         condition=_condition(dossier, record),
         area=area.ref if area else "",
+        bay=(area.within or area.ref) if area else "",
         source=record.source,
         day=day.day() if day else None,
         operator=operator,

@@ -9,6 +9,7 @@ from workbench.analysis.comparison.permutation import Flags, Floats, Permuted, p
 
 _MOST_COUNTED = 15
 _DRAWS = 9_999
+_BAY = "bay"
 _ENOUGH = 0.5
 """Share of readings that must lie in strata with both groups for stratifying to be of use."""
 
@@ -28,7 +29,11 @@ class Strata:
     remarks: tuple[str, ...]
 
 
-def strata_of(first: Flags, recorded: Mapping[str, Sequence[object | None]]) -> Strata:
+def strata_of(
+    first: Flags,
+    recorded: Mapping[str, Sequence[object | None]],
+    bays: Sequence[str] = (),
+) -> Strata:
     """Return the strata that keep the groups comparable.
 
     Readings are stratified by each thing that is recorded for all of them, varies, and still
@@ -38,18 +43,21 @@ def strata_of(first: Flags, recorded: Mapping[str, Sequence[object | None]]) -> 
     Args:
         first: Which readings belong to the first group.
         recorded: By name, what is recorded of each reading; None or empty is not recorded.
+        bays: The bay of each reading. Where bays hold one group only, that is the question
+            itself, and nothing is remarked.
     """
     names: list[str] = []
     labels: list[tuple[object, ...]] = [()] * first.size
     remarks = []
-    for name, values in recorded.items():
-        if not all(value not in (None, "") for value in values) or len(set(values)) < 2:
+    for name, values in {**recorded, _BAY: bays}.items():
+        told = len(values) == first.size and all(value not in (None, "") for value in values)
+        if not told or len(set(values)) < 2:
             continue
         finer = [(*label, value) for label, value in zip(labels, values, strict=True)]
         if _mixed_share(first, finer) >= _ENOUGH:
             names.append(name)
             labels = finer
-        else:
+        elif name != _BAY:
             remarks.append(f"The groups differ in {name} as well: its effect is not told apart.")
     return Strata(tuple(names), tuple(labels), tuple(remarks))
 

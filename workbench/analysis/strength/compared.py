@@ -98,6 +98,7 @@ def _tested(bare: Comparison, one: Study, other: Study, settings: StrengthSettin
     strata = strata_of(
         first,
         {"day": [pull.day for pull in pulls], "operator": [pull.operator for pull in pulls]},
+        [pull.bay for pull in pulls],
     )
     data = (mpa, broke, weight, first, strata.labels)
     exact = log_rank_exact(*data)

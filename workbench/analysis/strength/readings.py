@@ -91,6 +91,7 @@ def _pull(
         source=record.source,
         location=record.location,
         area=area.ref,
+        bay=area.within or area.ref,
         system=coats[0].system if coats else "",
         condition=area.condition,
         film=Film(on=None if record.on == last else record.on, treatment=record.treatment),

@@ -93,6 +93,7 @@ class Pull:
         source: The pull-off.
         location: Its location.
         area: The area it lies in; empty where the case names none.
+        bay: The area that this area lies in, or itself.
         system: The coating system there; empty where the case names none.
         condition: The condition of the area.
         film: What the fixture stood on.
@@ -109,6 +110,7 @@ class Pull:
     source: Source
     location: str
     area: str
+    bay: str = ""
     system: str
     condition: Condition
     film: Film = UNTOUCHED
