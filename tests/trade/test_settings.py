@@ -1,7 +1,6 @@
 """Choices where sources disagree: shown with their sources, kept in the case."""
 
 import re
-from dataclasses import fields
 from pathlib import Path
 
 import pytest
@@ -12,6 +11,7 @@ from workbench.records import CaseEntry
 from workbench.resources import resource
 from workbench.trade.basis import Status
 from workbench.trade.dew_point import WetBulb
+from workbench.trade.methods import bounds_problems, methods
 from workbench.trade.settings import (
     DecisionRule,
     Settings,
@@ -28,9 +28,9 @@ SOURCES_DISAGREE = [
 
 
 def test_every_setting_has_a_question_and_no_question_is_idle() -> None:
-    assert len(choices(Settings())) == len(fields(Settings))
+    named = {one.name for one in choices(Settings())}
     said = resource("settings.toml").read_text("utf-8")
-    assert set(re.findall(r"^\[(\w+)\]", said, re.MULTILINE)) == {f.name for f in fields(Settings)}
+    assert set(re.findall(r"^\[(\w+)\]", said, re.MULTILINE)) == named
 
 
 @pytest.mark.parametrize("name", SOURCES_DISAGREE)
@@ -93,4 +93,23 @@ def test_no_setting_is_without_effect() -> None:
     data = "\n".join(path.read_text("utf-8") for path in resource("methods").glob("*.toml"))
     named = set(re.findall(r"(?:settings\.|chosen\.|setting=\")(\w+)", code))
     named |= set(re.findall(r"(?:setting|least_from|most_from) = \"(\w+)", data))
-    assert [one.name for one in fields(Settings) if one.name not in named] == []
+    assert [one.name for one in choices(Settings()) if one.name not in named] == []
+
+
+def test_a_case_may_have_a_bound_of_its_own_in_the_place_of_a_methods() -> None:
+    held = dossier(make(CaseEntry, key="method ASTM D7234 rate most", value="0.3"))
+    settings = settings_of(held)
+    rate = methods()["ASTM D7234"].condition("rate", settings)
+    assert rate
+    assert rate.most == 0.3
+    assert str(rate.basis) == "chosen for this case (common practice, no source)"
+    assert (settings_problems(held), bounds_problems(settings)) == ((), ())
+
+
+def test_a_bound_that_is_none_is_told() -> None:
+    wrong = dossier(make(CaseEntry, key="method ASTM D7234 rate most", value="fast"))
+    (problem,) = settings_problems(wrong)
+    assert problem.right == "a number, without its unit"
+    unknown = settings_of(dossier(make(CaseEntry, key="method ASTM D7234 speed", value="3")))
+    (told,) = bounds_problems(unknown)
+    assert told.cell == "method ASTM D7234 speed"

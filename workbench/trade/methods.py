@@ -12,7 +12,7 @@ from types import MappingProxyType
 
 from cattrs import ClassValidationError, Converter, transform_error
 
-from workbench.records import BY_NOUN
+from workbench.records import BY_NOUN, Problem
 from workbench.resources import resource
 from workbench.trade.basis import Basis, Status
 from workbench.trade.settings import Settings
@@ -135,6 +135,18 @@ class Condition:
         most = getattr(settings, self.most_from) if self.most_from else self.most
         return replace(self, least=least, most=most)
 
+    def put(self, least: float | None, most: float | None) -> "Condition":
+        """Return the condition with bounds that the case has in the place of its own."""
+        if least is None and most is None:
+            return self
+        return replace(
+            self,
+            least=self.least if least is None else least,
+            most=self.most if most is None else most,
+            source="chosen for this case",
+            status=Status.PRACTICE,
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NumberOfTests:
@@ -192,7 +204,10 @@ class Method:
     def condition(self, name: str, settings: Settings) -> Condition | None:
         """Return what the method asks of `name`, as the settings choose; None where nothing."""
         found = next((one for one in self.conditions if one.name == name), None)
-        return found.chosen(settings) if found else None
+        if found is None:
+            return None
+        least, most = (settings.bound(self.number, name, side) for side in ("least", "most"))
+        return found.chosen(settings).put(least, most)
 
 
 class MethodError(ValueError):
@@ -225,6 +240,21 @@ def cautions(family: str) -> tuple[str, ...]:
     """Return what can hurt in the tests of a family, each caution once."""
     of_family = (one.cautions for one in methods().values() if one.family == family)
     return tuple(dict.fromkeys(words for each in of_family for words in each))
+
+
+def bounds_problems(settings: Settings) -> tuple[Problem, ...]:
+    """Return the bounds of a case that are none of any method; they have no effect."""
+    known = {
+        f"{one.number} {condition.name} {side}"
+        for one in methods().values()
+        for condition in one.conditions
+        for side in ("least", "most")
+    }
+    return tuple(
+        Problem("case", f"method {name}", "no such condition", "as method ASTM D7234 rate most")
+        for name, _ in settings.asked
+        if name not in known
+    )
 
 
 def read_method(text: str, name: str) -> Method:

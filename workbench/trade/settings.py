@@ -24,7 +24,7 @@ from workbench.trade.scales import Boundary
 from workbench.trade.thickness import WedgeRule
 
 Value = float | int | StrEnum
-_KEY = "setting "
+_KEY, _METHOD = "setting ", "method "
 
 
 class DecisionRule(StrEnum):
@@ -102,6 +102,14 @@ class Settings:
     holiday_rule: HolidayRule = HolidayRule.TWO_RANGES
     decision_rule: DecisionRule = DecisionRule.NOT_CHOSEN
 
+    asked: tuple[tuple[str, float], ...] = ()
+    """Bounds of methods that the case has in the place of the method's own: "ASTM D7234 rate
+    most" and its number, from entries `method ASTM D7234 rate most`."""
+
+    def bound(self, method: str, condition: str, side: str) -> float | None:
+        """Return the bound that the case has in the place of a method's own; None for none."""
+        return dict(self.asked).get(f"{method} {condition} {side}")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
@@ -150,6 +158,7 @@ def choices(settings: Settings) -> tuple[Choice, ...]:
             others=tuple(Other(o["value"], _basis(o)) for o in asked[one.name].get("others", ())),
         )
         for one in fields(Settings)
+        if one.name != "asked"
     )
 
 
@@ -176,32 +185,42 @@ def settings_problems(dossier: Dossier) -> tuple[Problem, ...]:
 def _read(dossier: Dossier) -> tuple[Settings, tuple[Problem, ...]]:
     known = {one.key: one for one in choices(_DEFAULT)}
     chosen: dict[str, Any] = {}
+    asked: list[tuple[str, float]] = []
     problems = []
     for entry in dossier.all(CaseEntry):
-        if not entry.key.startswith(_KEY):
-            continue
         try:
-            choice = known[entry.key]
-            chosen[choice.name] = _value(choice.default, entry.value)
+            if entry.key.startswith(_METHOD):
+                asked.append((entry.key.removeprefix(_METHOD), _number(entry.value)))
+            elif entry.key.startswith(_KEY):
+                choice = known[entry.key]
+                chosen[choice.name] = _value(choice.default, entry.value)
         except KeyError:
             right = ", ".join(one.name for one in known.values())
             problems.append(Problem("case", entry.key, "no such setting", f"one of {right}"))
         except ValueError as wrong:
-            problems.append(Problem("case", entry.key, str(wrong), _right(choice)))
-    return Settings(**chosen), tuple(problems)
+            right = _right(known[entry.key]) if entry.key in known else _A_NUMBER
+            problems.append(Problem("case", entry.key, str(wrong), right))
+    return Settings(**chosen, asked=tuple(asked)), tuple(problems)
+
+
+def _number(text: str) -> float:
+    number = float(text.strip())
+    if not 0 <= number < math.inf:
+        raise ValueError(f"“{text}” is no number from 0 up")
+    return number
 
 
 def _value(default: Value, text: str) -> Value:
-    chosen = type(default)(text.strip())
-    if not isinstance(chosen, StrEnum) and not 0 <= chosen < math.inf:
-        raise ValueError(f"“{text}” is no number from 0 up")
-    return chosen
+    if isinstance(default, StrEnum):
+        return type(default)(text.strip())
+    return int(text.strip()) if isinstance(default, int) else _number(text)
 
 
 def _right(choice: Choice) -> str:
     if choice.permitted:
         return "one of: " + "; ".join(choice.permitted)
-    return "a whole number" if isinstance(choice.default, int) else "a number, without its unit"
+    return "a whole number" if isinstance(choice.default, int) else _A_NUMBER
 
 
+_A_NUMBER = "a number, without its unit"
 _DEFAULT = Settings()

@@ -1,9 +1,11 @@
 """What was laid where and when: the coats of each area, with the precision of the log."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import cached_property
+from operator import itemgetter
 from typing import NamedTuple
 
 from workbench.records import Application, Area, Coat, Dossier, Source, Weather, When
@@ -99,10 +101,12 @@ class Log:
     ) -> tuple[tuple[datetime, Weather], ...]:
         """Return the weather rows of an area between two instants, with their times."""
         near = {area.ref, *(one.ref for one in self.around(area))}
+        start = bisect_left(self._timed, first, key=itemgetter(0))
+        end = bisect_right(self._timed, last, key=itemgetter(0))
         return tuple(
             (at, row)
-            for at, row in self._timed
-            if first <= at <= last and (row.area is None or not near.isdisjoint(row.area))
+            for at, row in self._timed[start:end]
+            if row.area is None or not near.isdisjoint(row.area)
         )
 
     def around(self, area: Area) -> Iterable[Area]:
