@@ -78,7 +78,7 @@ def test_all_sections_stand_in_their_order(report: Made) -> None:
     assert [section.key for section in report.sections] == [
         "summary", "questions", "background", "documents", "system", "survey", "field_tests",
         "samples", "laboratory", "reasoning", "opinions", "repair", "limits", "references",
-        "signature", "signature",
+        "signature",
         "readings", "photo_log", "custody", "methods", "instruments", "journal", "certification",
     ]  # fmt: skip
 

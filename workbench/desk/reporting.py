@@ -60,6 +60,7 @@ class Wish:
         paper: "A4" or "Letter"; empty for that of the units.
         pdf: Whether a PDF is wanted beside the document, where the machine can make one.
         author: Who wrote it; empty for the first investigator of the case.
+        profile: Which checklist it is held against; empty for that of the edition in hand.
     """
 
     out: Path | None = None
@@ -68,6 +69,7 @@ class Wish:
     paper: str = ""
     pdf: bool = True
     author: str = ""
+    profile: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +174,8 @@ def _signed(setup: "Setup", edition: Edition) -> "Setup":
 def remarks(case: "Case", draft: "Draft") -> tuple[str, ...]:
     """Return what a person should know about editions: lapsed checks, news since an issue."""
     said = list(edited_outside(case))
+    if draft.setup.profile:
+        said.append(_open_items(draft))
     held = in_hand(case.dossier)
     if held and draft.setup.state.value == EditionState.DRAFT.value:
         said.append(
@@ -189,6 +193,18 @@ def remarks(case: "Case", draft: "Draft") -> tuple[str, ...]:
     return tuple(said)
 
 
+def _open_items(draft: "Draft") -> str:
+    from workbench.report.profiles import open_items, profile
+
+    wanted = profile(draft.setup.profile)
+    left = open_items(draft, wanted)
+    named = "; ".join(f"{item.key} ({item.source})" for item in left)
+    return (
+        f"Checklist “{wanted.title}” of {wanted.dated}: {len(left)} of {len(wanted.items)} items "
+        f"open{f': {named}' if named else ''}. It is no legal advice."
+    )
+
+
 # -- states
 
 
@@ -202,6 +218,7 @@ def check_report(case: "Case", wish: Wish, by: str) -> Edition:
         units=setup.system.value,
         author=setup.author,
         replaces=setup.replaces,
+        profile=setup.profile,
     )
     return checked(case, edition, _content(draft), _named(by))
 
@@ -357,7 +374,14 @@ def setup_of(case: "Case", wish: Wish, held: Edition | None = None) -> "Setup":
         author=wish.author or (held.author if held else "") or _investigator(dossier),
         replaces=before.ref if before else "",
         amendments=amendments_since(case, before) if before else (),
+        profile=_profile(wish.profile or (held.profile if held else "")),
     )
+
+
+def _profile(name: str) -> str:
+    from workbench.report.profiles import profile
+
+    return profile(name).name if name else ""
 
 
 def _investigator(dossier: "Dossier") -> str:

@@ -34,7 +34,13 @@ from workbench.records.judgements import (
     Weight,
     WeightChange,
 )
-from workbench.records.keeping import DestructiveStep, Discrepancy, SampleCare, Shipment
+from workbench.records.keeping import (
+    DestructiveStep,
+    Discrepancy,
+    HandOver,
+    SampleCare,
+    Shipment,
+)
 from workbench.records.kinds import BY_NOUN, FIELD_BOOK, KINDS
 from workbench.records.laboratory import LabResult
 from workbench.records.moments import When
@@ -73,6 +79,7 @@ from workbench.records.reporting import (
     ExhibitStatus,
     Instruction,
     InstructionForm,
+    InstructionKind,
     Statement,
 )
 from workbench.records.samples import CustodyEntry, Sample
@@ -121,8 +128,10 @@ __all__ = [
     "Features",
     "FieldInfo",
     "Grade",
+    "HandOver",
     "Instruction",
     "InstructionForm",
+    "InstructionKind",
     "Instrument",
     "KnownError",
     "LabResult",

@@ -44,7 +44,7 @@ class InstructionForm(StrEnum):
     ORDER = "order"
 
 
-class Bearing(StrEnum):
+class InstructionKind(StrEnum):
     """What a communication with those instructing is, where that decides who may see it."""
 
     INSTRUCTION = "instruction"
@@ -151,7 +151,7 @@ class Instruction(Record):
     sender: str = field(metadata=told("from"))
     addressee: str = field(default="", metadata=told("to"))
     form: InstructionForm = field(metadata=told("form"))
-    bearing: Bearing = field(metadata=told("bearing"))
+    kind: InstructionKind = field(metadata=told("kind"))
     substance: str = field(metadata=told("substance"))
     opinion: str = field(default="", metadata=told("bears on", refers=("opinion",)))
 

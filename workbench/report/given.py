@@ -119,6 +119,7 @@ class Setup:
         authorised_by: Who authorised it, with the date; empty until then.
         replaces: Number of the edition that this one replaces.
         amendments: What changed since that edition.
+        profile: Which checklist it is held against; empty for none.
     """
 
     number: str
@@ -132,3 +133,4 @@ class Setup:
     authorised_by: str = ""
     replaces: str = ""
     amendments: tuple[Amendment, ...] = ()
+    profile: str = ""

@@ -10,6 +10,7 @@ from workbench.report.document import Binding, Imprint, Step, with_end, write_do
 from workbench.report.draft import Draft
 from workbench.report.editing import with_edits
 from workbench.report.given import Form, Picture, Results, Setup, State, no_picture
+from workbench.report.profiles import profile
 from workbench.report.sections.background import background
 from workbench.report.sections.documents import documents
 from workbench.report.sections.edition import amendments, signature
@@ -25,6 +26,7 @@ from workbench.report.sections.field_tests import field_tests
 from workbench.report.sections.laboratory import laboratory
 from workbench.report.sections.limits import limits
 from workbench.report.sections.opinions import opinions
+from workbench.report.sections.person import author as author_section
 from workbench.report.sections.questions import questions
 from workbench.report.sections.readings import readings
 from workbench.report.sections.reasoning import reasoning
@@ -39,8 +41,8 @@ from workbench.report.wording import day
 
 SECTIONS: tuple[Callable[[Draft], Section | None], ...] = (
     amendments, summary, questions, background, documents, system, survey, field_tests, samples,
-    laboratory, reasoning, opinions, repair, limits, references, signature, readings, photo_log,
-    custody, methods, instruments, journal, certification,
+    laboratory, reasoning, opinions, repair, limits, references, author_section, signature,
+    readings, photo_log, custody, methods, instruments, journal, certification,
 )  # fmt: skip
 """The sections in their order."""
 
@@ -99,6 +101,7 @@ def imprint_of(draft: Draft) -> Imprint:
     facts = (
         ("Report", setup.number),
         ("Replaces", setup.replaces),
+        ("Addressed to", profile(setup.profile).addressee if setup.profile else ""),
         ("Prepared for", dossier.entry("client")),
         ("Site", dossier.entry("site")),
         ("Object", dossier.entry("object")),

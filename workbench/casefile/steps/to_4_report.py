@@ -16,7 +16,7 @@ TABLES = {
     "exhibit": (
         "ref! order#! kind! of! name! legend! dated status pages# first_page! last_page! note!"
     ),
-    "instruction": "ref! date! sender! addressee! form! bearing! substance! opinion!",
+    "instruction": "ref! date! sender! addressee! form! kind! substance! opinion!",
     "assumption": "ref! words! given_by! effect!",
     "statement": "key! words! by! dated",
     "credential": "ref! person! kind! date words!",

@@ -20,6 +20,9 @@ def run(
         str, typer.Option("--units", help="SI, US or both; else those of the case.")
     ] = "",
     paper: Annotated[str, typer.Option("--paper", help="A4 or Letter; else by the units.")] = "",
+    profile: Annotated[
+        str, typer.Option("--profile", help="general, us-federal or england-wales: a checklist.")
+    ] = "",
     by: By = "",
     *,
     pdf: Annotated[
@@ -49,7 +52,7 @@ def run(
         write_report,
     )
 
-    wish = Wish(out, form, units, paper, pdf=pdf)
+    wish = Wish(out, form, units, paper, pdf=pdf, profile=profile)
     changes = check or authorise or issue
     with Case.open(case, author=by, read_only=not changes) as opened:
         if check:

@@ -4,6 +4,7 @@ from workbench.records import Document
 from workbench.records.codes import Condition, DocumentStatus
 from workbench.report.blocks import Block, Heading, Paragraph, Section, Voice
 from workbench.report.draft import Draft, fact, plain
+from workbench.report.sections.person import assumption_blocks
 from workbench.report.text import text
 from workbench.report.wording import counted, listed
 
@@ -27,6 +28,7 @@ def limits(draft: Draft) -> Section:
             "Standards are named as what a test followed. The report does not claim that the "
             "work, a product or the report itself meets any standard."
         ),
+        *assumption_blocks(draft),
         *_missing(draft),
         *_unknown(draft),
         *_remarks(draft),

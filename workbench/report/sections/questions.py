@@ -4,6 +4,7 @@ from workbench.records import CaseEntry, Party, Plane, Source, When
 from workbench.records.codes import Role
 from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
 from workbench.report.draft import Draft, fact, plain
+from workbench.report.sections.person import instruction_blocks
 from workbench.report.text import Value, text
 from workbench.report.wording import coat_words, counted, moment, plane_first
 
@@ -36,6 +37,7 @@ def questions(draft: Draft) -> Section:
         blocks += [_question(draft, number, words) for number, words in enumerate(put, 1)]
     else:
         blocks.append(plain("No question is recorded; without one a report answers nothing."))
+    blocks += instruction_blocks(draft)
     blocks += _parties(draft)
     blocks += _how_to_read(draft)
     return Section("questions", "Instruction and questions put", tuple(blocks))

@@ -1,0 +1,110 @@
+"""What the author states: instructions, assumptions, credentials, and what a profile asks for."""
+
+from workbench.records import (
+    Assumption,
+    Credential,
+    CredentialKind,
+    Instruction,
+    InstructionKind,
+    Statement,
+)
+from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
+from workbench.report.draft import Draft, plain
+from workbench.report.profiles import Item, Profile, credentials_of, profile
+from workbench.report.text import Value, text
+from workbench.report.wording import sentence, short_moment, spoken
+
+_TITLES = {
+    CredentialKind.QUALIFICATION: "Qualifications",
+    CredentialKind.EXPERIENCE: "Experience",
+    CredentialKind.PUBLICATION: "Publications",
+    CredentialKind.TESTIMONY: "Testimony",
+}
+
+
+def instruction_blocks(draft: Draft) -> list[Block]:
+    """Return the instructions received, written and oral; what is privileged stays out."""
+    held = [
+        one for one in draft.dossier.all(Instruction) if one.kind is not InstructionKind.PRIVILEGED
+    ]
+    if not held:
+        return []
+    heads = ("Ref", "Date", "From", "How", "What it is", "Substance")
+    columns = tuple(Column(head) for head in heads)
+    rows = tuple(
+        Row(
+            (
+                one.ref,
+                short_moment(one.date),
+                one.sender,
+                spoken(one.form.value),
+                spoken(one.kind.value),
+                one.substance,
+            ),
+            (one.source,),
+        )
+        for one in held
+    )
+    caption = "Instructions and facts received, written and oral"
+    return [
+        Heading(2, "Instructions received", "instructions"),
+        Table("instructions", caption, columns, rows),
+    ]
+
+
+def assumption_blocks(draft: Draft) -> list[Block]:
+    """Return what was taken as given, and by whom it was asked."""
+    held = draft.dossier.all(Assumption)
+    if not held:
+        return []
+    heads = ("Ref", "Assumption", "Given by", "If it is wrong")
+    columns = tuple(Column(head) for head in heads)
+    rows = tuple(
+        Row((one.ref, one.words, one.given_by, one.effect or "not said"), (one.source,))
+        for one in held
+    )
+    caption = "Assumptions, and who asked that they be made"
+    return [
+        Heading(2, "Assumptions", "assumptions"),
+        Table("assumptions", caption, columns, rows),
+    ]
+
+
+def author(draft: Draft) -> Section | None:
+    """Return the author's record and what the profile asks for; None where there is nothing."""
+    wanted = profile(draft.setup.profile) if draft.setup.profile else None
+    blocks: list[Block] = []
+    for kind in CredentialKind:
+        blocks += _credentials(draft, kind, wanted)
+    for item in wanted.items if wanted else ():
+        blocks += _stated(draft, item)
+    if not blocks:
+        return None
+    return Section("author", "The author", tuple(blocks))
+
+
+def _credentials(draft: Draft, kind: CredentialKind, wanted: Profile | None) -> list[Block]:
+    items = wanted.items if wanted else ()
+    years = max((i.years for i in items if i.credential == kind.value), default=0)
+    held = credentials_of(draft, kind, years)
+    if not held:
+        return []
+    span = f" of the {years} years before this report" if years else ""
+    lines = [Paragraph(_line(one), Voice.ITEM, (one.source,)) for one in held]
+    return [Heading(2, f"{_TITLES[kind]}{span}", f"credentials {kind.value}"), *lines]
+
+
+def _line(one: Credential) -> tuple[Value, ...]:
+    when = f"{short_moment(one.date)}: " if one.date else ""
+    return (Value("", f"{when}{one.words}", (one.source,)),)
+
+
+def _stated(draft: Draft, item: Item) -> list[Block]:
+    if item.kind == "locked":
+        said = plain(item.text)
+        return [Heading(2, item.heading, f"statement {item.key}"), said]
+    held = draft.dossier.find(Statement, item.key)
+    if held is None or held.withdrawn:
+        return []
+    stated = Paragraph(text(Value("", sentence(held.words), (held.source,))), Voice.FACT)
+    return [Heading(2, item.key[0].upper() + item.key[1:], f"statement {item.key}"), stated]
