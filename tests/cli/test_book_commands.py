@@ -160,7 +160,7 @@ def test_the_example_is_made_in_the_current_folder_with_its_originals(
     with Case.open(tmp_path / "bottling-hall-floor.case", read_only=True) as held:
         assert held.dossier.entry("reference")
         assert held.original("photos/ph-01-hall.jpg") is not None
-        assert held.original("pull-off.csv") is not None
+        assert held.original("bottling-hall-floor/pull-off.csv") is not None
     assert main(["example"]) == 2
     assert "is there already" in capsys.readouterr().err
 

@@ -8,6 +8,7 @@ from workbench.records import Record
 
 if TYPE_CHECKING:
     from workbench.desk.intake import Intake
+    from workbench.exchange.field_book.comparing import Difference
 
 _MOST_LINES = 60
 
@@ -18,11 +19,9 @@ def say_intake(intake: "Intake") -> None:
     _say_lines("WRONG   ", reading.hindrances)
     _say_lines("note    ", reading.warnings)
     _say_lines("changed ", (*changes.changed, *changes.corrections))
-    _say_records(
-        "gone    ",
-        changes.absent if not reading.hindrances else (),
-        "it is not in the book now; the case keeps it",
-    )
+    _say_lines("kept    ", [one.edited for one in changes.edited])
+    gone = () if reading.hindrances else changes.absent
+    _say_records("gone    ", gone, "it is not in the book now; the case keeps it")
     _say_records("left    ", changes.withdrawn, "it was withdrawn from the case; not taken in")
     say(f"{reading.name}: {_in_words(intake)}.")
     if reading.hindrances:
@@ -38,23 +37,22 @@ def as_json(intake: "Intake", *, taken: bool) -> dict[str, object]:
         "taken_in": taken,
         "problems": intake.reading.problems,
         "added": _labels(changes.added),
-        "changed": [
-            {
-                "record": str(one.old.source),
-                "fields": {
-                    info.column.heading: {
-                        "was": _text(one.old, info.name),
-                        "is": _text(one.new, info.name),
-                    }
-                    for info in one.fields
-                },
-            }
-            for one in (*changes.changed, *changes.corrections)
-        ],
+        "changed": [_difference(one) for one in (*changes.changed, *changes.corrections)],
+        "edited_in_case": [_difference(one) for one in changes.edited],
         "unchanged": len(changes.unchanged),
         "absent": _labels(changes.absent),
         "withdrawn": _labels(changes.withdrawn),
         "files": [one.name for one in changes.files],
+    }
+
+
+def _difference(one: "Difference") -> dict[str, object]:
+    return {
+        "record": str(one.old.source),
+        "fields": {
+            info.column.heading: {"was": _text(one.old, info.name), "is": _text(one.new, info.name)}
+            for info in one.fields
+        },
     }
 
 
@@ -88,6 +86,7 @@ def _in_words(intake: "Intake") -> str:
         "changed": counts(one.old for one in changes.changed),
         "custody entries corrected": counts(one.old for one in changes.corrections),
         "as before": counts(changes.unchanged),
+        "changed in the case since": counts(one.old for one in changes.edited),
         "files to keep": str(len(changes.files) or ""),
     }
     said = [f"{name}: {words}" for name, words in parts.items() if words]

@@ -5,10 +5,11 @@ from pathlib import Path
 from typing import Any
 
 from builders import make
-from tools.field_books import Sheets, read, set_cell, small_book
+from tools.field_books import Sheets, folder, read, set_cell, small_book
 
 from workbench.exchange.field_book.comparing import compare, counts
-from workbench.exchange.field_book.reading import BookReading
+from workbench.exchange.field_book.files import Kept
+from workbench.exchange.field_book.reading import BookReading, read_book
 from workbench.records import (
     UNDONE,
     Application,
@@ -176,3 +177,72 @@ def test_a_file_that_came_later_is_a_change_by_itself(tmp_path: Path) -> None:
     assert [one.name for one in changes.files] == ["book.xlsx", "p1.txt"]
     kept = {one.name: one.path for one in reading.files}
     assert not compare(case, reading, kept.get)
+
+
+def with_kept(tmp_path: Path, sheets: Sheets) -> tuple[Dossier, Kept]:
+    """Return a case that took in a book, and what gives the state of the book that it keeps."""
+    reading = read(tmp_path, sheets)
+    kept = tmp_path / "0123abcd"
+    kept.write_bytes((tmp_path / "book.xlsx").read_bytes())
+    return taken_in(reading), lambda name: kept if name == "book.xlsx" else None
+
+
+def edited(case: Dossier, **said: Any) -> Dossier:
+    """Return the case with its first pull-off changed by hand."""
+    return case.with_records([replace(case.all(PullOff)[0], **said)])
+
+
+def test_a_correction_made_in_the_case_is_not_taken_back_by_the_old_book(tmp_path: Path) -> None:
+    case, kept = with_kept(tmp_path, small_book())
+    after = edited(case, reading=Quantity("0.9", "MPa"))
+    changes = compare(after, read(tmp_path, small_book()), kept)
+    assert not changes
+    (told,) = changes.edited
+    assert told.edited == "pull-off P1: reading “0.9 MPa”, in the book still “0.8 MPa”"
+
+
+def test_only_what_the_book_says_anew_is_taken_from_a_row(tmp_path: Path) -> None:
+    case, kept = with_kept(tmp_path, small_book())
+    after = edited(case, reading=Quantity("0.9", "MPa"))
+    sheets = set_cell(small_book(), "pull-off", "note", 2, "beside the drain")
+    changes = compare(after, read(tmp_path, sheets), kept)
+    (new,) = changes.to_change
+    assert isinstance(new, PullOff)
+    assert (str(new.reading), new.note) == ("0.9 MPa", "beside the drain")
+    assert [info.name for one in changes.edited for info in one.fields] == ["reading"]
+
+
+def test_a_record_that_got_another_name_in_the_case_does_not_come_twice(tmp_path: Path) -> None:
+    case, kept = with_kept(tmp_path, small_book())
+    changes = compare(edited(case, ref="P1a"), read(tmp_path, small_book()), kept)
+    assert not changes
+    assert [one.old.label for one in changes.edited] == ["P1a"]
+    assert not changes.absent
+
+
+def test_a_custody_entry_corrected_in_the_case_is_not_corrected_back(tmp_path: Path) -> None:
+    row: list[Any] = ["S1", "2024-05-02 14:05", "collected", "R. Tennick", "40211"]
+    case, kept = with_kept(tmp_path, held(row))
+    (old,) = case.all(CustodyEntry)
+    after = case.with_records([replace(old, id="new", corrects=old.id, seal="40212")])
+    changes = compare(after, read(tmp_path, held(row)), kept)
+    assert not changes
+    assert [one.old.id for one in changes.edited] == ["new"]
+
+
+def test_a_folder_is_compared_with_its_tables_as_they_were(tmp_path: Path) -> None:
+    visit = folder(tmp_path / "visit", small_book())
+    case = taken_in(read_book(visit))
+    before = folder(tmp_path / "before", small_book())
+    after = edited(case, reading=Quantity("0.9", "MPa"))
+    changes = compare(after, read_book(visit), lambda name: before / name.removeprefix("visit/"))
+    assert not changes
+    assert len(changes.edited) == 1
+
+
+def test_a_state_of_the_book_that_cannot_be_read_is_as_none(tmp_path: Path) -> None:
+    case, _ = with_kept(tmp_path, small_book())
+    broken = tmp_path / "broken"
+    broken.write_bytes(b"")
+    after = edited(case, reading=Quantity("0.9", "MPa"))
+    assert compare(after, read(tmp_path, small_book()), lambda _: broken).changed

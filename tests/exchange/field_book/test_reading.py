@@ -51,7 +51,7 @@ def test_the_same_tables_may_come_as_csv(tmp_path: Path) -> None:
     assert not from_csv.hindrances
     assert [_said(one) for one in from_csv.records] == [_said(one) for one in from_xlsx.records]
     assert from_csv.records[0].origin == "visit, case!A2"
-    assert {one.name for one in from_csv.files} == {f"{name}.csv" for name in sheets}
+    assert {one.name for one in from_csv.files} == {f"visit/{name}.csv" for name in sheets}
 
 
 def _said(record: object) -> str:

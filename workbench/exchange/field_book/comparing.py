@@ -1,31 +1,19 @@
 """A book beside the case: what is new, what says something else, what is the same, what is gone.
 
-Rows and records are matched by their ref, else by their identity; where several share it, equal
-ones first and the rest in their order. Nothing is ever taken out of a case by a book.
+Nothing is ever taken out of a case by a book.
 """
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, field, replace
 from filecmp import cmp
 from pathlib import Path
-from typing import NamedTuple
 
-from workbench.exchange.field_book.cells import clean_lines
+from workbench.exchange.field_book.before import Before
 from workbench.exchange.field_book.files import Kept, NamedFile, nothing_kept
+from workbench.exchange.field_book.matching import differing, pairs, standing
 from workbench.exchange.field_book.reading import BookReading
-from workbench.exchange.field_book.world import name_of
-from workbench.records import (
-    FIELD_BOOK,
-    UNDONE,
-    CustodyEntry,
-    Dossier,
-    FieldInfo,
-    Outcome,
-    Quantity,
-    Record,
-    fields_of,
-)
+from workbench.records import FIELD_BOOK, CustodyEntry, Dossier, FieldInfo, Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +31,22 @@ class Difference:
     fields: tuple[FieldInfo, ...]
 
     def __str__(self) -> str:
-        """Return the difference as a sentence: "pull-off P-12: reading 2.4 MPa, was 2.1 MPa"."""
+        """Return the difference as a sentence: "pull-off P-12: reading “2.4”, was “2.1”"."""
         said = (f"{i.column.heading} {_shown(self.new, i)}, was {_shown(self.old, i)}"
                 for i in self.fields)  # fmt: skip
+        return f"{self._named}: {'; '.join(said)}"
+
+    @property
+    def edited(self) -> str:
+        """The difference where the case was changed and the book was not."""
+        said = (f"{i.column.heading} {_shown(self.old, i)}, in the book still {_shown(self.new, i)}"
+                for i in self.fields)  # fmt: skip
+        return f"{self._named}: {'; '.join(said)}"
+
+    @property
+    def _named(self) -> str:
         title = type(self.old).title
-        return f"{title[:1].lower()}{title[1:]} {self.old.label}: {'; '.join(said)}"
+        return f"{title[:1].lower()}{title[1:]} {self.old.label}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +57,7 @@ class Changes:
         added: Records that the case does not have.
         changed: Records that the case has otherwise.
         corrections: Entries that put custody entries right; these stand beside the old ones.
+        edited: Rows that say what they said before, while the case was changed since; it stays.
         unchanged: Records of the case that the book says again.
         absent: Records of the case that an earlier state of this book gave and it no longer has.
         withdrawn: Rows whose record was withdrawn from the case; they are not taken in.
@@ -67,6 +67,7 @@ class Changes:
     added: tuple[Record, ...] = ()
     changed: tuple[Difference, ...] = ()
     corrections: tuple[Difference, ...] = ()
+    edited: tuple[Difference, ...] = ()
     unchanged: tuple[Record, ...] = ()
     absent: tuple[Record, ...] = ()
     withdrawn: tuple[Record, ...] = ()
@@ -90,23 +91,33 @@ class Changes:
 def compare(case: Dossier, reading: BookReading, kept: Kept = nothing_kept) -> Changes:
     """Return what taking the book in would do to `case`.
 
+    What was changed in the case since the book was taken in last is left as it is: the book says
+    something new only where it differs from its state that the case keeps.
+
     Args:
         case: The case as it stands.
         reading: What the book says.
         kept: Gives the file that the case keeps under a name, or None.
     """
-    found = _Found([], [], [], [], [])
+    found, before = _Found(), Before(reading, kept)
     matched: set[str] = set()
     for kind in FIELD_BOOK:
         rows = [one for one in reading.records if type(one) is kind]
-        for row, held in _pairs(rows, _standing(case, kind)):
-            matched.add(held.id if held else "")
-            _sort(row, held, found)
+        strangers = []
+        for row, held in pairs(rows, standing(case, kind)):
+            if held is None:
+                strangers.append(row)
+            else:
+                matched.add(held.id)
+                _sort(row, held, found, before)
+        for row in strangers:
+            _sort_stranger(row, case, found, before, matched)
     new = (*found.added, *found.changed, *found.corrections)
     return Changes(
         added=tuple(found.added),
         changed=tuple(found.changed),
         corrections=tuple(found.corrections),
+        edited=tuple(found.edited),
         unchanged=tuple(found.unchanged),
         absent=tuple(_absent(case, reading, matched)),
         withdrawn=tuple(found.withdrawn),
@@ -124,96 +135,57 @@ def _is_kept(file: NamedFile, held: Path | None) -> bool:
     return held is not None and cmp(file.path, held, shallow=False)
 
 
-class _Found(NamedTuple):
+@dataclass(slots=True)
+class _Found:
     """Rows as they are sorted."""
 
-    added: list[Record]
-    changed: list[Difference]
-    corrections: list[Difference]
-    unchanged: list[Record]
-    withdrawn: list[Record]
+    added: list[Record] = field(default_factory=list)
+    changed: list[Difference] = field(default_factory=list)
+    corrections: list[Difference] = field(default_factory=list)
+    edited: list[Difference] = field(default_factory=list)
+    unchanged: list[Record] = field(default_factory=list)
+    withdrawn: list[Record] = field(default_factory=list)
 
 
-def _sort(row: Record, held: Record | None, found: _Found) -> None:
-    if held is None:
-        found.added.append(row)
-    elif held.withdrawn:
+def _sort(row: Record, held: Record, found: _Found, before: Before) -> None:
+    if held.withdrawn:
         found.withdrawn.append(held)
-    elif differing := _differing(held, row):
-        into = found.corrections if type(row).ledger else found.changed
-        into.append(Difference(held, _successor(held, row), differing))
-    else:
+        return
+    differ = differing(held, row)
+    if not differ:
         found.unchanged.append(held)
+        return
+    old_news = before.said_already(row, differ)
+    if old_news:
+        found.edited.append(Difference(held, row, old_news))
+    if news := tuple(info for info in differ if info not in old_news):
+        into = found.corrections if type(row).ledger else found.changed
+        into.append(Difference(held, _successor(held, row, news), news))
 
 
-def _standing(case: Dossier, kind: type[Record]) -> list[Record]:
-    """Return the records that rows may be the same as, those that count first.
-
-    Of custody entries only those that no other one corrects; what was added and undone is as if
-    it had not been.
-    """
-    held = [one for one in case.all(kind, withdrawn=True) if one.withdrawn != UNDONE]
-    corrected = {one.corrects for one in held if isinstance(one, CustodyEntry)} - {""}
-    return sorted((one for one in held if one.id not in corrected), key=lambda o: bool(o.withdrawn))
-
-
-def _pairs(rows: list[Record], held: list[Record]) -> Iterator[tuple[Record, Record | None]]:
-    """Return each row with the record that it is the same as."""
-    partner: dict[int, Record] = {}
-    for name in (name_of, _nameless):
-        taken = {one.id for one in partner.values()}
-        by_name: dict[tuple[str, ...], list[Record]] = defaultdict(list)
-        for one in held:
-            if one.id not in taken and name(one):
-                by_name[name(one)].append(one)
-        for only_equal in (True, False):
-            for at, row in enumerate(rows):
-                namesakes = by_name.get(name(row), [])
-                if at not in partner and (same := _same(row, namesakes, only_equal)):
-                    namesakes.remove(same)
-                    partner[at] = same
-    return ((row, partner.get(at)) for at, row in enumerate(rows))
-
-
-def _same(row: Record, namesakes: list[Record], only_equal: bool) -> Record | None:
-    if not only_equal:
-        return namesakes[0] if namesakes else None
-    equal = (one for one in namesakes if not one.withdrawn and not _differing(one, row))
-    return next(equal, None)
-
-
-def _nameless(record: Record) -> tuple[str, ...]:
-    """Return the identity without the ref, for a record that got its ref later."""
-    names = [name for name in type(record).identity if name != "ref"]
-    return tuple(str(getattr(record, name) or "") for name in names)
-
-
-def _differing(old: Record, new: Record) -> tuple[FieldInfo, ...]:
-    """Return the fields of the book that say something else."""
-    infos = (info for info in fields_of(type(old)) if info.column.in_book)
-    said = ((info, getattr(old, info.name), getattr(new, info.name)) for info in infos)
-    return tuple(
-        info for info, was, now in said if was != now and _plain(info, was) != _plain(info, now)
+def _sort_stranger(
+    row: Record, case: Dossier, found: _Found, before: Before, matched: set[str]
+) -> None:
+    """Sort a row that no record is named like: new, or a record that got another name since."""
+    origin = before.origin_of(row)
+    renamed = (
+        one
+        for one in (case.all(type(row)) if origin else ())
+        if one.origin == origin and one.id not in matched
     )
+    if held := next(renamed, None):
+        matched.add(held.id)
+        found.edited.append(Difference(held, row, differing(held, row)))
+    else:
+        found.added.append(row)
 
 
-def _plain(info: FieldInfo, value: object) -> object:
-    """Return a value without what says nothing: stray spaces, a unit that the heading gives."""
-    if isinstance(value, Quantity):
-        return Quantity(value.text, value.unit or info.column.unit)
-    if isinstance(value, Outcome) and value.quantity:
-        number = value.quantity
-        return Outcome(quantity=Quantity(number.text, number.unit or info.column.unit))
-    return clean_lines(value) if type(value) is str else value
-
-
-def _successor(old: Record, row: Record) -> Record:
-    """Return the record that takes the place of `old`; a custody entry is followed instead."""
-    if isinstance(row, CustodyEntry):
-        return replace(row, corrects=old.id)
-    mine = {info.name for info in fields_of(type(old)) if info.column.in_book}
-    kept = {one.name: getattr(old, one.name) for one in fields(old) if one.name not in mine}
-    return replace(row, **kept | {"origin": row.origin})
+def _successor(old: Record, row: Record, news: tuple[FieldInfo, ...]) -> Record:
+    """Return `old` with what the book says anew; a custody entry is followed, not replaced."""
+    said = {info.name: getattr(row, info.name) for info in news} | {"origin": row.origin}
+    if isinstance(old, CustodyEntry):
+        return replace(old, **said, id=row.id, corrects=old.id, recorded_at="")
+    return replace(old, **said)
 
 
 def _absent(case: Dossier, reading: BookReading, matched: set[str]) -> Iterator[Record]:

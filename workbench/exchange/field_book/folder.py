@@ -2,9 +2,10 @@
 
 import csv
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from io import StringIO
 from pathlib import Path
+from typing import Self
 
 from workbench.exchange.field_book.cells import Cell, CellKind, Row
 from workbench.exchange.field_book.fitness import MOST_BYTES, UnfitError
@@ -17,21 +18,26 @@ _RIGHT = "save it again as CSV in UTF-8"
 class CsvFolder:
     """A folder of CSV files, named like the sheets of the field book."""
 
-    def __init__(self, path: Path) -> None:
-        """Read every file.
+    def __init__(self, name: str, files: Mapping[str, Path]) -> None:
+        """Read `files`, by the names of their sheets."""
+        self.name = name
+        self._problems: list[Problem] = []
+        self._texts = {sheet: self._text(path) for sheet, path in files.items()}
+        self.whole = sum(text.count("\n") + 1 for text in self._texts.values())
+
+    @classmethod
+    def at(cls, path: Path) -> Self:
+        """Return the folder at `path`.
 
         Raises:
-            UnfitError: There is no CSV file in the folder.
+            UnfitError: There is no CSV file in it.
         """
-        self.name = path.name
         files = sorted(one for one in path.iterdir() if one.suffix.lower() == ".csv")
         if not files:
             books = [one.name for one in path.iterdir() if one.suffix.lower() == ".xlsx"]
             right = f"take {books[0]} itself" if books else "name CSV files like the sheets"
             raise UnfitError("the folder has no CSV file", right)
-        self._problems: list[Problem] = []
-        self._texts = {one.stem: self._text(one) for one in files}
-        self.whole = sum(text.count("\n") + 1 for text in self._texts.values())
+        return cls(path.name, {one.stem: one for one in files})
 
     def close(self) -> None:
         """Let go of the files; they are read whole when the folder is opened."""

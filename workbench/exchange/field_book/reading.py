@@ -103,7 +103,7 @@ def read_book(
         kept: Gives the file that the case keeps under a name already, or None.
     """
     try:
-        book = CsvFolder(path) if path.is_dir() else XlsxBook(path)
+        book = CsvFolder.at(path) if path.is_dir() else XlsxBook(path)
     except UnfitError as unfit:
         return _unread(path, unfit.wrong, unfit.right)
     except OSError as wrong:
@@ -125,6 +125,14 @@ def read_open_book(
     return _Reader(book, path, case, step or _silent, kept).read()
 
 
+def rows_of(book: Book) -> tuple[Record, ...]:
+    """Return the records of the rows that can be read, without looking any further; close it."""
+    try:
+        return _Reader(book, Path(book.name), Dossier(), _silent, nothing_kept).rows()
+    finally:
+        book.close()
+
+
 class _Reader:
     """Reads one open book against one case."""
 
@@ -140,10 +148,9 @@ class _Reader:
 
     def read(self) -> BookReading:
         """Return what the book says."""
-        found = self._sheets()
+        found = self._sheets
         self._problems += self._told(found.values())
-        for kind, sheet in found.items():
-            self._read_sheet(kind, sheet)
+        self.rows()
         world = world_of(self._entries, self._case, self._refs, self._unread)
         for check in (check_references, check_stack, check_sense):
             self._problems += check(world)
@@ -156,6 +163,13 @@ class _Reader:
         whole = frozenset(kind for kind, sheet in found.items() if sheet not in broken)
         return BookReading(self._book.name, records, tuple(problems), files, whole)
 
+    def rows(self) -> tuple[Record, ...]:
+        """Return the records of the rows that can be read."""
+        for kind, sheet in self._sheets.items():
+            self._read_sheet(kind, sheet)
+        return tuple(entry.record for entry in self._entries)
+
+    @cached_property
     def _sheets(self) -> dict[type[Record], str]:
         """Return the sheets that hold records, by their types, in the order of the field book."""
         kinds = kind_of_sheet()
@@ -246,7 +260,7 @@ class _Reader:
             return
         for sheet in self._book.sheets():
             path = next(one for one in self._path.glob("*.[cC][sS][vV]") if one.stem == sheet)
-            yield NamedFile(path.name, path, is_book=True)
+            yield NamedFile(f"{self._path.name}/{path.name}", path, is_book=True)
 
     def _sheets_told(
         self, found: Collection[type[Record]], files: Collection[str]
