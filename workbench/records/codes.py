@@ -203,6 +203,15 @@ FORM_CLASSES: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 
 
+FEATURE_NAMES: tuple[str, ...] = (
+    "outdoor", "indoor", "sunlit", "immersed", "splash", "condensing", "buried", "marine",
+    "deiced", "freeze_thaw", "confined", "insulated", "heated_inside", "below_grade",
+    "water_behind", "cathodic_protection", "traffic", "hot_tyres", "impact", "edge", "weld",
+    "fastener", "joint", "crack", "drain", "low", "film_break", "stored", "curing",
+)  # fmt: skip
+"""Features that have a meaning: exposures, positions, and what was stored or cured how."""
+
+
 class PullOffMethod(StrEnum):
     """The standard a pull-off follows."""
 
@@ -402,3 +411,10 @@ class ClientDecision(StrEnum):
     HOLD = "hold"
     REPLACE = "replace"
     RETURN = "return"
+
+
+class Direction(StrEnum):
+    """Whether something left or came."""
+
+    OUT = "out"
+    IN = "in"

@@ -3,7 +3,13 @@
 from dataclasses import dataclass, field
 from typing import ClassVar
 
-from workbench.records.codes import Chapter, ClientDecision, DiscrepancyKind, YesNo
+from workbench.records.codes import (
+    Chapter,
+    ClientDecision,
+    Direction,
+    DiscrepancyKind,
+    YesNo,
+)
 from workbench.records.moments import When
 from workbench.records.places import Refs
 from workbench.records.record import Fault, Record, told
@@ -119,3 +125,21 @@ class DestructiveStep(Record):
             ("approval", self.approved_by and self.approved_when),
         )
         return tuple(name for name, there in wanted if not there)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandOver(Record):
+    """Records that went to, or came from, another place that works on the case."""
+
+    noun: ClassVar[str] = "hand_over"
+    title: ClassVar[str] = "Hand-over"
+    chapter: ClassVar[Chapter] = Chapter.SAMPLES
+
+    ref: str = field(metadata=told("ref"))
+    direction: Direction = field(metadata=told("direction"))
+    party: str = field(metadata=told("with whom"))
+    when: When = field(metadata=told("when"))
+    samples: Refs = field(metadata=told("samples", refers=("sample",)))
+    our_ledger: str = field(metadata=told("our ledger", hint="head of the ledger, HASH:COUNT"))
+    their_ledger: str = field(default="", metadata=told("their ledger"))
+    note: str = field(default="", metadata=told("note"))

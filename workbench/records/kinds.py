@@ -28,7 +28,13 @@ from workbench.records.judgements import (
     Opinion,
     WeightChange,
 )
-from workbench.records.keeping import DestructiveStep, Discrepancy, SampleCare, Shipment
+from workbench.records.keeping import (
+    DestructiveStep,
+    Discrepancy,
+    HandOver,
+    SampleCare,
+    Shipment,
+)
 from workbench.records.laboratory import LabResult
 from workbench.records.photo_marks import PhotoMark
 from workbench.records.record import Record
@@ -57,6 +63,7 @@ KINDS: tuple[type[Record], ...] = (
     Discrepancy,
     Shipment,
     DestructiveStep,
+    HandOver,
     CauseDecision,
     ExclusionDecision,
     WeightChange,

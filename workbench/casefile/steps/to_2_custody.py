@@ -20,6 +20,7 @@ TABLES = {
     "destructive_step": (
         "sample! step! photos notice_to! notice_when approved_by! approved_when override!"
     ),
+    "hand_over": "ref! direction! party! when! samples! our_ledger! their_ledger! note!",
 }
 
 
