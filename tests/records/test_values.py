@@ -135,3 +135,22 @@ def test_an_outcome_is_a_number_or_a_word_of_the_list() -> None:
 def test_a_point_outside_the_picture_is_refused(text: str) -> None:
     with pytest.raises(NotUnderstoodError):
         Points.read(text)
+
+
+def test_coordinates_and_shares_keep_all_their_digits() -> None:
+    outline = Outline.read("543210.12 5678901.34; 543220 5678901; 543220 5678911")
+    assert Outline.read(str(outline)) == outline
+    breaks = Breaks.read("A/B 33.3333333; B 66.6666667")
+    assert Breaks.read(str(breaks)) == breaks
+
+
+@pytest.mark.parametrize("text", ["nan 0; 1 0; 1 1", "0 inf; 1 0; 1 1", "1_0 0; 1 0; 1 1"])
+def test_a_coordinate_is_a_plain_number(text: str) -> None:
+    with pytest.raises(NotUnderstoodError):
+        Outline.read(text)
+
+
+@pytest.mark.parametrize("text", ["mean 690; n 40.5", "mean 690; n 40 um"])
+def test_a_number_of_readings_is_whole(text: str) -> None:
+    with pytest.raises(NotUnderstoodError):
+        Readings.read(text)

@@ -35,7 +35,8 @@ class Outline:
 
     def __str__(self) -> str:
         """Return the rings as `read` takes them."""
-        return " | ".join("; ".join(f"{x:g} {y:g}" for x, y in ring) for ring in self.rings)
+        said = ("; ".join(f"{_said(x)} {_said(y)}" for x, y in ring) for ring in self.rings)
+        return " | ".join(said)
 
 
 def _shoelace(ring: tuple[tuple[float, float], ...]) -> float:
@@ -94,6 +95,17 @@ class Points:
     def __str__(self) -> str:
         """Return the points with `;` between."""
         return "; ".join(f"{x:g} {y:g}" for x, y in self.points)
+
+
+def _coordinate(word: str) -> float:
+    if not re.fullmatch(r"[+-]?(\d+\.?\d*|\.\d+)", word, re.ASCII):
+        raise ValueError(word)
+    return float(word)
+
+
+def _said(number: float) -> str:
+    """Return a coordinate with all its digits."""
+    return f"{number:.15g}"
 
 
 @dataclass(frozen=True, slots=True)

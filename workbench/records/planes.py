@@ -139,7 +139,7 @@ class Share:
 
     def __str__(self) -> str:
         """Return plane and percent as entered."""
-        amount = "?" if self.percent is None else f"{self.percent:g}"
+        amount = "?" if self.percent is None else f"{self.percent:.15g}"
         return f"{self.plane or '?'} {amount}"
 
 

@@ -191,6 +191,8 @@ class Readings:
         if "mean" not in said:
             raise NotUnderstoodError("a summary without its mean", "write mean 690; …")
         count = said.get("n")
+        if count and not (count.text.isdecimal() and not count.unit):
+            raise NotUnderstoodError(f"“n {count}” is not a number of readings", "write n 40")
         return cls(
             mean=said["mean"],
             low=said.get("min"),

@@ -32,12 +32,26 @@ from workbench.exchange.field_book.cells import (
         (3, "_-* #,##0.00_-", "3.00"),
         (0.1 + 0.2, "General", "0.3"),
         (8, "yyyy-mm-dd", "8"),
+        (2.4, 'General" MPa"', "2.4 MPa"),
+        (0.5, "# ?/?", "0.5"),
     ],
 )
 def test_a_number_is_read_as_it_is_shown_and_never_with_fewer_digits(
     value: float, shown_as: str, text: str
 ) -> None:
     assert number_cell(value, shown_as).text == text
+
+
+@pytest.mark.parametrize(
+    ("value", "shown_as"),
+    [(2.4, '[>=1]0.0" MPa";0.0" kPa"'), (-2.4, '0.0" MPa";-0.0" kPa"'), (0.5, "??%?0")],
+)
+def test_a_number_whose_format_says_more_than_can_be_followed_is_an_error(
+    value: float, shown_as: str
+) -> None:
+    cell = number_cell(value, shown_as)
+    assert cell.kind is CellKind.ERROR
+    assert shown_as in cell.text
 
 
 @pytest.mark.parametrize("value", [float("nan"), float("inf")])

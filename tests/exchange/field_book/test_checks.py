@@ -242,3 +242,31 @@ def test_an_hour_that_never_was_is_told_in_the_zone_of_the_case(tmp_path: Path) 
     told = at(read(tmp_path, small_book() | {"weather": rows}), "weather!A2")
     assert "did not exist" in told.wrong
     assert not told.hinders
+
+
+def test_refs_that_differ_only_in_capitals_are_told(tmp_path: Path) -> None:
+    sheets = set_cell(small_book(), "pull-off", "ref", 3, "p1")
+    told = at(read(tmp_path, sheets), "pull-off!A3")
+    assert not told.hinders
+    assert told.wrong == "“p1” differs only in capitals from “P1” in row 2"
+
+
+def test_several_names_where_one_should_stand_are_refused(tmp_path: Path) -> None:
+    rows = [["ref", "at", "form"], ["V1", "A1; A2", "hollow"]]
+    (problem,) = read(tmp_path, small_book() | {"survey": rows}).hindrances
+    assert problem.wrong == "there is no location or area “A1; A2”"
+
+
+def test_several_photographs_of_one_sign_may_be_named(tmp_path: Path) -> None:
+    sheets = small_book() | {
+        "survey": [["ref", "at", "form", "photo"], ["V1", "A1", "hollow", "PH1; PH2"]],
+        "photos": [["file", "ref"], ["1.jpg", "PH1"], ["2.jpg", "PH2"]],
+    }
+    assert not read(tmp_path, sheets).hindrances
+
+
+def test_a_limit_of_a_quantity_that_no_rule_reads_is_told(tmp_path: Path) -> None:
+    rows = [["quantity", "max", "unit", "source"], ["moistrue", 4, "%", "D1"]]
+    told = at(read(tmp_path, small_book() | {"limits": rows}), "limits!A2")
+    assert not told.hinders
+    assert told.right == "write moisture, if that is meant"

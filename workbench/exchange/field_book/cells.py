@@ -59,11 +59,12 @@ def number_cell(value: float, shown_as: str) -> Cell:
     if not math.isfinite(value):
         return Cell(str(value), CellKind.ERROR)
     text = str(value) if isinstance(value, int) else f"{value:.{SIGNIFICANT}g}"
-    return Cell(
-        text if general else _formatted(text, shown_as),
-        CellKind.NUMBER,
-        "" if general else shown_as,
-    )
+    if general:
+        return Cell(text, CellKind.NUMBER)
+    shown = _formatted(text, shown_as)
+    if shown is None:
+        return Cell(f"{text}, shown in the format {shown_as},", CellKind.ERROR)
+    return Cell(shown, CellKind.NUMBER, shown_as)
 
 
 _FORMAT = re.compile(
@@ -74,11 +75,15 @@ _FORMAT = re.compile(
 )
 
 
-def _formatted(text: str, shown_as: str) -> str:
-    """Return a number with the decimals, percent sign and words that its format adds."""
-    found = _FORMAT.fullmatch(shown_as.split(";", maxsplit=1)[0])
+def _formatted(text: str, shown_as: str) -> str | None:
+    """Return a number with the decimals, percent sign and words that its format adds.
+
+    None where the format adds words or a percent sign in a way that is not followed here.
+    """
+    first = shown_as.split(";", maxsplit=1)[0].replace("General", "#")
+    found = _FORMAT.fullmatch(first)
     if not found or "e" in text or (text.startswith("-") and ";" in shown_as):
-        return text
+        return None if re.search(r'%|"[^"]*\w[^"]*"', shown_as) else text
     percent = "%" in found["after"]
     number = format(Decimal(text) * 100, "f") if percent else text
     if percent and "." in number:

@@ -24,6 +24,7 @@ ASIDE = "note"
 """A sheet whose name begins so is left aside, and that is told."""
 CASE_REQUIRED = ("reference", "title")
 """Keys of the sheet `case` that every case needs."""
+_NAMES = {"ref", "batch_a", "batch_b", "serial", "seal", "certificate", "container"}
 _REQUIRED_IN_BOOK = {("application", "start")}
 
 
@@ -95,7 +96,7 @@ def words_of(kind: type[Record], info: FieldInfo) -> tuple[str, ...]:
 
 def is_ref(info: FieldInfo) -> bool:
     """Return whether a column holds names that must stay as they were written."""
-    return info.name == "ref" or bool(info.column.refers) or info.name.startswith("batch")
+    return info.name in _NAMES or bool(info.column.refers)
 
 
 def is_number(info: FieldInfo) -> bool:

@@ -26,6 +26,7 @@ MOST_STRANGERS = 20
 def check_references(world: World) -> Iterator[Problem]:
     """Return names that stand twice, that nothing bears, or that go round in a circle."""
     yield from _twice(world)
+    yield from _alike(world)
     yield from _unknown(world)
     yield from _circles(world, Area, "within")
     yield from _circles(world, Sample, "parent")
@@ -48,6 +49,18 @@ def _twice(world: World) -> Iterator[Problem]:
             right = "both rows are taken in; keep one if they are one"
             wrong = f"the row says the same as row {earlier.row}"
             yield entry.problem(heading, wrong, right, hinders=False)
+
+
+def _alike(world: World) -> Iterator[Problem]:
+    """Return refs that differ only in capital letters from one before."""
+    first: dict[tuple[str, str], Entry] = {}
+    for entry in world.entries:
+        ref = str(getattr(entry.record, "ref", ""))
+        earlier = first.setdefault((entry.record.noun, ref.casefold()), entry)
+        other = str(getattr(earlier.record, "ref", ""))
+        if ref and ref != other:
+            wrong = f"“{ref}” differs only in capitals from “{other}” in row {earlier.row}"
+            yield entry.problem("ref", wrong, "they are taken as two", hinders=False)
 
 
 def _say_the_same(one: Record, other: Record) -> bool:
@@ -90,7 +103,7 @@ def _said(world: World) -> Iterator[tuple[FieldInfo, dict[str, list[Entry]]]]:
         for info in _referring(type(entry.record)):
             key = (entry.sheet, info.name)
             infos[key] = info
-            for name in _parts(getattr(entry.record, info.name)):
+            for name in _parts(info, getattr(entry.record, info.name)):
                 found[key][name].append(entry)
     for key, said in found.items():
         yield infos[key], said
@@ -100,11 +113,12 @@ def _referring(kind: type[Record]) -> tuple[FieldInfo, ...]:
     return tuple(info for info in fields_of(kind) if info.column.refers and info.column.in_book)
 
 
-def _parts(value: object) -> tuple[str, ...]:
-    """Return the names in a cell: none, one, or several with `;` between."""
+def _parts(info: FieldInfo, value: object) -> tuple[str, ...]:
+    """Return the names in a cell: none, one, or several where the column takes several."""
     if isinstance(value, Refs):
         return value.refs
-    return tuple(part.strip() for part in str(value or "").split(";") if part.strip())
+    said = str(value or "").split(";") if info.name == "photo" else [str(value or "")]
+    return tuple(part.strip() for part in said if part.strip())
 
 
 def _names(world: World) -> Mapping[str, set[str]]:

@@ -8,7 +8,7 @@ from workbench.exchange.field_book.cells import Cell
 from workbench.exchange.field_book.columns import CASE_REQUIRED
 from workbench.exchange.field_book.moments import doubtful_hour, read_when
 from workbench.exchange.field_book.rows import Entry
-from workbench.exchange.field_book.words import did_you_mean, near
+from workbench.exchange.field_book.words import QUANTITIES, did_you_mean, is_quantity, near
 from workbench.exchange.field_book.world import World
 from workbench.reasoning.loading import load_knowledge
 from workbench.records import (
@@ -102,6 +102,10 @@ def _limits(world: World) -> Iterator[Problem]:
     for coat in world.both.all(Coat):
         known |= {coat.system, coat.product, f"{coat.system}:{coat.order}"}
     for entry, limit in _of(world, Limit):
+        if not is_quantity(limit.quantity):
+            wrong = f"“{limit.quantity}” is no quantity that a rule reads"
+            right = did_you_mean(limit.quantity, QUANTITIES, "it is kept as it stands")
+            yield entry.problem("quantity", wrong, right, hinders=False)
         if limit.applies_to and limit.applies_to not in known and "coat" not in world.unread:
             wrong = f"“{limit.applies_to}” is no product, system, system:order or area"
             right = did_you_mean(limit.applies_to, known, "leave it blank for the whole case")

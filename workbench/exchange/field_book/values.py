@@ -13,7 +13,7 @@ from workbench.exchange.field_book.columns import is_ref, words_of
 from workbench.exchange.field_book.decimals import Points, with_points
 from workbench.exchange.field_book.moments import read_when
 from workbench.exchange.field_book.units import tidy_unit
-from workbench.exchange.field_book.words import read_word
+from workbench.exchange.field_book.words import read_word, tidy_answer, tidy_name
 from workbench.records import (
     Answer,
     Breaks,
@@ -35,14 +35,13 @@ from workbench.records.written import NotUnderstoodError
 
 _FREE_TEXT = {
     "note", "description", "caption", "reason", "deviation", "contact", "source_text", "condition",
-    "value", "certificate", "container", "seal",
+    "value",
 }  # fmt: skip
 _YES_NO = {"true": YesNo.YES, "false": YesNo.NO, "y": YesNo.YES, "n": YesNo.NO}
 
 
 _DAYS = {"date", "dated", "received", "calibrated", "due"}
 """Fields that hold a day; there a midnight of a spreadsheet date is no time of day."""
-_ANSWERS = {"yes", "no", "unknown"}
 
 
 class Told(StrEnum):
@@ -96,7 +95,8 @@ def read_value(kind: type[Record], info: FieldInfo, cell: Cell, unit: str = "") 
         return Read(_read_int(cell))
     if info.type in _FROM_TEXT:
         name = _ref_text(cell, info)
-        return Read(_FROM_TEXT[info.type](name.value), name.notes)
+        read = _FROM_TEXT[info.type](name.value)
+        return Read(_tidy_features(read) if isinstance(read, Features) else read, name.notes)
     return _read_words(kind, info, cell)
 
 
@@ -121,14 +121,19 @@ _FROM_TEXT: dict[type[Any], Callable[[str], Any]] = {
 }
 
 
+def _tidy_features(features: Features) -> Features:
+    """Return features with the words that have a meaning in the letters they have it in."""
+    return Features(tuple((tidy_name(n), tidy_answer(v)) for n, v in features.items))
+
+
 def _read_words(kind: type[Record], info: FieldInfo, cell: Cell) -> Read:
     """Return a text, a name, or a word of a list."""
     if info.type is YesNo and (said := _YES_NO.get(clean(cell.text).casefold())):
         return Read(said, (Note(Told.WORD, cell.text, said),))
     if words_of(kind, info):
         return Read(info.type(read_word(kind, info, cell.text)))
-    if kind is Answer and info.name == "value" and clean(cell.text).casefold() in _ANSWERS:
-        return Read(clean(cell.text).casefold())
+    if kind is Answer and info.name == "value" and cell.kind is CellKind.TEXT:
+        return Read(tidy_answer(clean_lines(cell.text)))
     if cell.kind is CellKind.BOOLEAN:
         raise NotUnderstoodError(f"{cell.text} where words should stand", "write the word")
     if is_ref(info):
@@ -137,7 +142,8 @@ def _read_words(kind: type[Record], info: FieldInfo, cell: Cell) -> Read:
         path = clean(cell.text).replace("\\", "/")
         noted = (Note(Told.FILE, cell.text, path),) if "\\" in cell.text else ()
         return Read(path, noted)
-    return Read(clean_lines(cell.text))
+    text = clean_lines(cell.text)
+    return Read(text.casefold() if info.name == "layer" else text)
 
 
 def _ref_text(cell: Cell, info: FieldInfo) -> Read:

@@ -10,6 +10,7 @@ from workbench.exchange.field_book.columns import words_of
 from workbench.exchange.field_book.units import tidy_unit
 from workbench.records import FieldInfo, Record
 from workbench.records.codes import (
+    FEATURE_NAMES,
     LAB_QUANTITIES,
     LIMIT_ONLY_QUANTITIES,
     MEASUREMENT_QUANTITIES,
@@ -21,7 +22,7 @@ from workbench.records.written import NotUnderstoodError
 from workbench.trade.units import is_unit
 
 MOST_WORDS_SHOWN = 12
-_QUANTITIES = (*MEASUREMENT_QUANTITIES, *LAB_QUANTITIES, *LIMIT_ONLY_QUANTITIES)
+QUANTITIES = (*MEASUREMENT_QUANTITIES, *LAB_QUANTITIES, *LIMIT_ONLY_QUANTITIES)
 
 
 def near(text: str, words: Iterable[str], cutoff: float = 0.6) -> str:
@@ -59,6 +60,16 @@ def read_word(kind: type[Record], info: FieldInfo, text: str) -> str:
     raise NotUnderstoodError(f"“{bare}” is no word of the list", _right(bare, words))
 
 
+def tidy_answer(text: str) -> str:
+    """Return yes, no and unknown in small letters, any other text as it is."""
+    return text.casefold() if text.casefold() in {"yes", "no", "unknown"} else text
+
+
+def tidy_name(name: str) -> str:
+    """Return the name of a feature that has a meaning as it is spelt, any other as it is."""
+    return _by_folded(FEATURE_NAMES).get(_folded(name), name)
+
+
 @cache
 def _by_folded(words: tuple[str, ...]) -> dict[str, str]:
     return {_folded(word): word for word in words if not word.endswith(":")}
@@ -79,12 +90,17 @@ def _read_layered(text: str) -> str:
     return " / ".join((*(substrates.get(_folded(part), part) for part in below), found))
 
 
+def is_quantity(text: str) -> bool:
+    """Return whether a quantity is one of the lists, or has the beginning of one that is open."""
+    return bool(_read_quantity(text))
+
+
 def _read_quantity(text: str) -> str:
     """Return a quantity of another sheet's list, or one with an open end such as `eds:Zn`."""
     head, colon, end = (part.strip() for part in text.partition(":"))
     if colon and end and f"{head.casefold()}:" in OPEN_PREFIXES:
         return f"{head.casefold()}:{end}"
-    return _by_folded(_QUANTITIES).get(_folded(text), "")
+    return _by_folded(QUANTITIES).get(_folded(text), "")
 
 
 def _right(text: str, words: tuple[str, ...]) -> str:
