@@ -26,7 +26,7 @@ def terminal(tmp_path_factory: pytest.TempPathFactory) -> Terminal:
 
 @pytest.fixture(scope="module")
 def issued(terminal: Terminal) -> Answer:
-    return terminal.run("report", CASE)
+    return terminal.run("report", CASE, "--no-pdf")
 
 
 def strength(terminal: Terminal, case: str = CASE) -> dict[tuple[str, str], dict[str, Any]]:
@@ -78,6 +78,51 @@ def test_a_case_is_unchanged_right_after_it_is_made(terminal: Terminal) -> None:
     answer = terminal.run("verify", CASE, "--json")
     assert answer.code == 0
     assert answer.json["unchanged"] is True
+
+
+def test_check_tells_the_open_points(terminal: Terminal) -> None:
+    answer = terminal.run("check", CASE)
+    assert answer.code == 1
+    for ref in ("P-32", "P-39", "S-06", "DOC-18"):
+        assert ref in answer.said
+
+
+def test_the_cause_leads_with_sources_and_its_rivals_are_closed(terminal: Terminal) -> None:
+    answer = terminal.run("causes", CASE, "--json")
+    assert answer.code == 0, answer.told
+    causes = {one["id"]: one for one in answer.json["causes"]}
+    assert answer.json["inconclusive"] is False
+    lead = causes["recoat-window-exceeded"]
+    assert (lead["rank"], lead["grade"]) == (1, "established")
+    assert all(one["sources"] for one in lead["for"])
+    for rival in ("moisture-vapour-transmission", "condensation-dew-point"):
+        assert causes[rival]["excluded_by"]
+
+
+def test_custody_says_who_holds_each_sample(terminal: Terminal) -> None:
+    answer = terminal.run("custody", CASE, "--json")
+    held = {one["sample"]: one["holder"] for one in answer.json["samples"]}
+    assert len(held) == 19
+    assert held["S-12"] == "R. Tennick"
+    assert held["S-01"] == "Quillmoor Laboratory"
+
+
+@pytest.mark.parametrize("name", ["balcony-balustrades", "quayside-steel"])
+def test_the_other_examples_go_the_same_road(name: str, tmp_path: Path) -> None:
+    there = Terminal(tmp_path)
+    assert there.run("example", name).code == 0
+    case = f"{name}.case"
+    causes = there.run("causes", case, "--json")
+    assert causes.json["inconclusive"] is (name == "quayside-steel")
+    assert causes.code == (1 if name == "quayside-steel" else 0)
+    assert there.run("report", case, "--no-pdf").code == 0
+    assert there.run("verify", case).code == 0
+
+
+def test_an_unknown_example_is_told_with_those_there_are(tmp_path: Path) -> None:
+    answer = Terminal(tmp_path).run("example", "swimming-pool")
+    assert answer.code == 2
+    assert "bottling-hall-floor" in answer.told
 
 
 def test_the_report_opens_in_word_and_says_the_plane_in_words(
