@@ -155,7 +155,7 @@ def _middle(
         code, _, name = dossier.plane_name(plane, coats).partition(", ")
         hidden = selection.plane is not None and selection.plane != plane
         axes.text(
-            _NAMES, middle, f"{code}\n{fill(name, 17)}", va="center", linespacing=1.15,
+            _NAMES, middle, f"{code}\n{fill(name, 14)}", va="center", linespacing=1.15,
             weight="bold" if plane == worst else "normal", alpha=FADED if hidden else 1.0,
             **look.words(note=True),
         )  # fmt: skip

@@ -17,7 +17,7 @@ from workbench.records import Source
 from workbench.records.codes import Condition
 
 _ROW_MM, _HEAD_MM, _FOOT_MM = 10.5, 7.0, 9.0
-_LEFT, _RIGHT = 0.238, 0.815
+_LEFT, _RIGHT = 0.252, 0.82
 MOST_ROWS = 14
 """Groupings drawn; the rest stand in the table beside the figure."""
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
@@ -148,9 +149,10 @@ def _thickness_bar(axes: Axes, scale: StackScale, whole: float, look: Look, left
         axes.text(left, -0.08, "not to scale", ha="left", va="top", **look.words(muted=True))
         return
     per_um = look.per_si(THICKNESS)
-    most = scale.um_per_height * (1 - _SUBSTRATE) * per_um / 2
+    bottom, top = max(pairwise(scale.edges[1:]), key=lambda pair: pair[1] - pair[0])
+    most = 0.4 * (top - bottom) * scale.um_per_height * per_um
     length_um = max((one for one in _ROUND if one <= most), default=_ROUND[0]) / per_um
-    bottom = scale.edges[1] * whole
+    bottom = (bottom + 0.05 * (top - bottom)) * whole
     top = bottom + length_um / scale.um_per_height * whole
     x = left + 0.05
     axes.plot(
