@@ -46,7 +46,7 @@ def _shoelace(ring: tuple[tuple[float, float], ...]) -> float:
 
 def _point(part: str, right: str) -> tuple[float, float]:
     try:
-        x, y = (float(word) for word in part.split())
+        x, y = (_coordinate(word) for word in part.split())
     except ValueError as wrong:
         raise NotUnderstoodError(f"“{part.strip()}” is not a point", right) from wrong
     return x, y

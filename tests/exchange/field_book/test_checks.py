@@ -266,7 +266,7 @@ def test_several_photographs_of_one_sign_may_be_named(tmp_path: Path) -> None:
 
 
 def test_a_limit_of_a_quantity_that_no_rule_reads_is_told(tmp_path: Path) -> None:
-    rows = [["quantity", "max", "unit", "source"], ["moistrue", 4, "%", "D1"]]
+    rows: list[list[Any]] = [["quantity", "max", "unit", "source"], ["moistrue", 4, "%", "D1"]]
     told = at(read(tmp_path, small_book() | {"limits": rows}), "limits!A2")
     assert not told.hinders
     assert told.right == "write moisture, if that is meant"

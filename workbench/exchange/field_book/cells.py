@@ -82,7 +82,8 @@ def _formatted(text: str, shown_as: str) -> str | None:
     """
     first = shown_as.split(";", maxsplit=1)[0].replace("General", "#")
     found = _FORMAT.fullmatch(first)
-    if not found or "e" in text or (text.startswith("-") and ";" in shown_as):
+    turns = text.startswith("-") and ";" in shown_as
+    if not found or "e" in text or turns or re.search(r"\[[<>=]", shown_as):
         return None if re.search(r'%|"[^"]*\w[^"]*"', shown_as) else text
     percent = "%" in found["after"]
     number = format(Decimal(text) * 100, "f") if percent else text
