@@ -37,6 +37,14 @@ PUBLISHED: list[tuple[str, dict[str, str], str, float, float]] = [
     ("spreading", {"solids": "65", "dry": "125"}, "rate", 5.2, 1e-9),
     ("spreading", {"solids": "35", "dry": "2.8 mil"}, "wet", 203.2, 1e-9),
     ("mix", {"base": "100", "hardener": "45", "eew": "190", "ahew": "95"}, "index", 0.9, 1e-9),
+    ("spreading", {"solids": "35", "wet": "8 mil", "thinner": "10"}, "dry", 2.5455 * 25.4, 0.01),
+    ("spreading", {"solids": "65", "used": "7 gal", "area": "1000 ft2", "loss": "30"}, "left",
+     5.1093 * 25.4, 0.05),
+    ("spreading", {"solids": "80", "dry": "250", "area": "100", "loss": "25"}, "litres", 41.667,
+     0.005),
+    ("mix", {"base": "326", "hardener": "94", "ratio": "3:1"}, "of_ratio", 86.5, 0.05),
+    ("probe-depth", {"slab": "150", "drying": "two", "area": "2500 ft2"}, "tests", 5, 1e-9),
+    ("tension", {"compressive": "30", "rule": "direct", "break": "0.9"}, "share", 49.5, 0.1),
     ("thickness", {"readings": "8.5 mil; 9 mil", "least": "8 mil", "most": "12 mil"}, "low",
      6.4 * 25.4, 1e-9),
     ("wedge-cut", {"width": "50 mil", "tip": "10"}, "depth", 127, 1e-9),
@@ -78,6 +86,19 @@ def test_results_are_recorded_under_words_of_the_field_book() -> None:
 def test_a_tape_rating_in_both_scales() -> None:
     found = _found("tape", removed="12")
     assert (found["d3359b"].words, found["iso2409"].words) == ("3B", "2")
+
+
+def test_bond_names_the_results_below_the_single_limit() -> None:
+    """Mean 1.733 is enough, the single 0.9 is not (worked by hand)."""
+    found = _found("bond", results="2.4; 1.9; 0.9", mean="1.5", single="1.0")
+    assert (found["verdict"].words, found["failed"].words) == ("fail", "result 3")
+
+
+@pytest.mark.parametrize(("rule", "passes"), [("PA 2", False), ("PA 9", True), ("90/10", False)])
+def test_the_rules_of_thickness_differ(rule: str, passes: bool) -> None:
+    given = {"readings": "155; 250; 250; 250; 250", "least": "200", "most": "300", "rule": rule}
+    words = _found("thickness", None, **given)["verdict"].words
+    assert (words == "accepted") is passes
 
 
 def test_thickness_names_every_failing_spot() -> None:

@@ -227,6 +227,20 @@ def test_units_of_two_worlds_meet_on_one_plan() -> None:
     assert sorted(np.asarray(_points(salts)[0].get_array()).tolist()) == [20, 80]
 
 
+def test_a_unit_of_another_kind_has_a_plan_in_that_unit() -> None:
+    odd = make(Measurement, ref="M8", location="L1", quantity="emission", value="3 mm",
+               method="f-mver")  # fmt: skip
+    figure = _drawn(lambda figure: draw_moisture(figure, CASE.with_records([odd])))
+    assert "\nmm\n" in _words(figure)
+
+
+def test_the_face_measured_is_named_in_words() -> None:
+    face = make(Measurement, ref="M8", location="L1", quantity="ph_face", value="9 pH",
+                plane="B/C@B")  # fmt: skip
+    figure = _drawn(lambda figure: draw_moisture(figure, CASE.with_records([face])))
+    assert "B/C, Body to Seal, B side" in _words(figure)
+
+
 def test_a_word_stands_where_there_is_no_number() -> None:
     figure = _drawn(lambda figure: draw_moisture(figure, CASE))
     assert "none" in _words(figure)

@@ -187,7 +187,7 @@ def _kind(quantity: str, records: Sequence[Measurement]) -> Kind:
     units = {record.value.unit for record in records if record.value.unit}
     if all(is_unit(unit, usual.si) for unit in units):
         return usual
-    own = units.pop()
+    own = min(units)
     return Kind(own, own, ((10, 0.01, 0.01), (float("inf"), 0.1, 0.1)))
 
 
