@@ -96,9 +96,16 @@ def _rows(axes: Axes, timeline: Timeline, look: Look, selection: Selection) -> I
         )
     for bar in timeline.bars:
         yield _coat(axes, bar, place[bar.area], look, dim=_is_faded(bar.area, selection))
-    for event in timeline.events:
+    for event in timeline.events if _has_room(axes, rows=len(place)) else ():
         if event.area in place:
             _event(axes, event, place[event.area], look)
+
+
+def _has_room(axes: Axes, rows: int) -> bool:
+    """Return whether a row is high enough to name what else happened below its coats."""
+    figure = axes.get_figure()
+    height_mm = figure.bbox.height / figure.dpi * 25.4 if figure else 0.0
+    return height_mm - _MM_BESIDE >= 0.75 * _MM_PER_ROW * rows
 
 
 def _is_faded(area: str, selection: Selection) -> bool:
@@ -219,7 +226,7 @@ def _event(axes: Axes, event: Happened, at: int, look: Look) -> None:
 
 def _margins(axes: Axes, timeline: Timeline, look: Look, selection: Selection) -> Iterable[Mark]:
     look.dress(axes, grid="y")
-    axes.set_ylabel(look.axis_label("above dew point", DIFFERENCE))
+    axes.set_ylabel(look.axis_label("above\ndew point", DIFFERENCE), fontsize=look.note_pt)
     if not timeline.margins:
         axes.text(
             0.5, 0.5, "surface and dew point are not recorded", transform=axes.transAxes,
