@@ -482,3 +482,11 @@ def test_a_sheet_far_to_the_right_or_below_is_read_in_no_time(tmp_path: Path) ->
     reading = read_book(tmp_path / "book.xlsx")
     assert "right of column ZZ" in str(reading.warnings)
     assert at(reading, "areas!B1048576").wrong == "no name"
+
+
+def test_a_substrate_named_from_below_has_the_material_of_its_top(tmp_path: Path) -> None:
+    sheets = set_cell(small_book(), "coats", "material", 2, "Brick / Masonry render")
+    reading = read(tmp_path, sheets)
+    assert not reading.hindrances
+    base = Dossier(reading.records).all(Coat)[0]
+    assert (base.material, base.product) == ("masonry_render", "Brick / Masonry render")

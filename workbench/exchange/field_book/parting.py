@@ -1,9 +1,9 @@
-"""Cells that say two things at once, parted before they are read: "<0.5", "5B", "title*"."""
+"""Cells that say two things at once, parted before they are read: "<0.5", "5B", "a / b"."""
 
 import re
 
 from workbench.exchange.field_book.cells import Cell, CellKind, clean
-from workbench.records import CaseEntry, LabResult, Measurement, Rating, Record
+from workbench.records import CaseEntry, Coat, LabResult, Measurement, Rating, Record
 from workbench.records.codes import Qualifier
 
 _QUALIFIED = re.compile(r"(?P<sign>[<>~])\s*(?P<rest>\S.*)", re.DOTALL)
@@ -16,6 +16,8 @@ def part_cells(kind: type[Record], cells: dict[str, Cell]) -> dict[str, Cell]:
         return _part_qualifier(cells)
     if kind is CaseEntry and "key" in cells:
         return cells | {"key": Cell(clean(cells["key"].text).rstrip("*"), cells["key"].kind)}
+    if kind is Coat and "material" in cells and "product" not in cells:
+        return _part_layers(cells)
     return _part_letter(cells) if kind is Rating else cells
 
 
@@ -29,6 +31,15 @@ def _part_qualifier(cells: dict[str, Cell]) -> dict[str, Cell]:
     if "qualifier" in cells and clean(cells["qualifier"].text) != sign:
         return cells
     return cells | {"qualifier": Cell(sign), "value": Cell(found["rest"])}
+
+
+def _part_layers(cells: dict[str, Cell]) -> dict[str, Cell]:
+    """Return a substrate named from below, "brick / masonry_render", as its name and its top."""
+    named = clean(cells["material"].text)
+    if " / " not in named:
+        return cells
+    top = named.rpartition(" / ")[2]
+    return cells | {"material": Cell(top), "product": Cell(named)}
 
 
 def _part_letter(cells: dict[str, Cell]) -> dict[str, Cell]:

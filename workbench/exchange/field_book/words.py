@@ -16,7 +16,6 @@ from workbench.records.codes import (
     MEASUREMENT_QUANTITIES,
     OPEN_PREFIXES,
     UNITS,
-    Substrate,
 )
 from workbench.records.written import NotUnderstoodError
 from workbench.trade.units import is_unit
@@ -52,7 +51,8 @@ def read_word(kind: type[Record], info: FieldInfo, text: str) -> str:
     if found := _by_folded(words).get(_folded(bare)):
         return found
     if info.name == "material" and " / " in bare:
-        return _read_layered(bare)
+        right = "write the material of the top one, and name the layers under product"
+        raise NotUnderstoodError(f"“{bare}” names several materials", right)
     if info.name == "quantity" and (found := _read_quantity(bare)):
         return found
     if info.column.open_words:
@@ -78,16 +78,6 @@ def _by_folded(words: tuple[str, ...]) -> dict[str, str]:
 def _folded(word: str) -> str:
     """Return a word without case, spaces, hyphens and underscores; a sign such as < stays."""
     return re.sub(r"[\s_-]", "", word).casefold()
-
-
-def _read_layered(text: str) -> str:
-    """Return a substrate that is named from below, as `masonry / masonry_render`."""
-    *below, top = (part.strip() for part in text.split("/"))
-    substrates = _by_folded(tuple(Substrate))
-    if not (found := substrates.get(_folded(top))):
-        right = did_you_mean(top, tuple(Substrate), "end with the material that carries the coat")
-        raise NotUnderstoodError(f"“{top}” is no substrate", right)
-    return " / ".join((*(substrates.get(_folded(part), part) for part in below), found))
 
 
 def is_quantity(text: str) -> bool:
