@@ -139,7 +139,7 @@ def _times(sample: Sample, moment: Moment, now: datetime | None) -> Iterator[Bre
         )  # fmt: skip
     if entry.recorded_at:
         late = datetime.fromisoformat(entry.recorded_at) - moment.at
-        if late > LATE_AFTER and not entry.origin:
+        if late > LATE_AFTER and not (entry.origin or entry.note):
             yield _breach(
                 "entries are made when it happens", sample, (entry,),
                 f"“{_when(entry)}” was recorded {late.days} days later", "say why in the note",
