@@ -188,6 +188,7 @@ def _change_lines(changes: "Changes") -> list[Line]:
     lines = [Line(("changed", str(one)), one) for one in changes.changed]
     lines += [Line(("corrected", str(one)), one) for one in changes.corrections]
     lines += [Line(("new", kind.counted(number))) for kind, number in numbers.items()]
+    lines += [Line(("kept", f"{one.edited}; the case keeps it")) for one in changes.edited]
     lines += [
         Line(("not in book", f"{type(one).title} {one.label}; it stays in the case"))
         for one in changes.absent
