@@ -54,7 +54,8 @@ def turn_back(folder: Path, number: int) -> dict[str, int]:
         for table in metadata.sorted_tables:
             names = set(table.columns.keys())
             rows = [{name: row[name] for name in names} for row in held[table.name]]
-            connection.execute(insert(table), rows)
+            if rows:
+                connection.execute(insert(table), rows)
         stamp(connection, number)
     engine.dispose()
     older.replace(path)

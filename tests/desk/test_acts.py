@@ -1,12 +1,16 @@
 """What a person does: said as a sentence, refused with a reason, taken back by a new act."""
 
+import shutil
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 from builders import make
+from sqlalchemy import Connection, event
 
+from workbench.casefile import CaseFileError, CaseMovedError
 from workbench.desk.acts import (
     Act,
     ActRefusedError,
@@ -305,10 +309,6 @@ def test_text_is_held_as_the_file_will_give_it_back(case: Case) -> None:
 
 
 def test_an_act_is_refused_where_something_else_wrote_meanwhile(case: Case, tmp_path: Path) -> None:
-    import shutil
-
-    from workbench.casefile import CaseMovedError
-
     case.do(Add((pull(),)))
     shutil.copytree(case.folder, tmp_path / "b.case")
     with Case.open(tmp_path / "b.case") as other:
@@ -335,3 +335,31 @@ def test_a_record_keeps_its_place_through_changes(case: Case) -> None:
     case.close()
     with Case.open(folder) as again:
         assert [one.ref for one in again.dossier.all(PullOff)] == ["P0", "P1", "P2", "P3", "P4"]
+
+
+def test_an_act_may_be_done_by_another_thread(case: Case) -> None:
+    with ThreadPoolExecutor(4) as pool:
+        doing = [pool.submit(case.do, Add((pull(ref=f"P{number}"),))) for number in range(12)]
+    assert sorted(one.result().seq for one in doing) == list(range(1, 13))
+    assert len(case.dossier.all(PullOff)) == 12
+    assert case.verify().unchanged
+
+
+def test_a_full_disk_is_told_and_nothing_of_the_act_is_kept(case: Case) -> None:
+    case.do(Add((pull(),)))
+    before = case.dossier.everything()
+
+    @event.listens_for(case._file._engine, "begin")
+    def fill(connection: Connection) -> None:
+        pages = connection.exec_driver_sql("PRAGMA page_count").scalar()
+        connection.exec_driver_sql(f"PRAGMA max_page_count = {pages}")
+
+    big = tuple(pull(ref=f"Q{number}", note="x" * 500) for number in range(200))
+    with pytest.raises(CaseFileError, match="the disk is full; make room and do it again"):
+        case.do(TakeIn("book", added=big, files=(FileToKeep("a.jpg", b"x"),)))
+    assert case.dossier.everything() == before
+    assert len(case.journal()) == 1
+    assert case.original("a.jpg") is None
+    assert not [one for one in (case.folder / "originals").rglob("*") if one.is_file()]
+    event.remove(case._file._engine, "begin", fill)
+    assert case.verify().unchanged

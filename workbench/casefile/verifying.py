@@ -57,14 +57,18 @@ class Verifying:
         """
         journal: tuple[Link, ...] = ()
         ledger: tuple[Link, ...] = ()
+        kept: tuple[Kept, ...] = ()
         try:
             with telling(self._path), self._engine.connect() as connection:
                 self._check_file(connection)
                 journal = self._check_chain(connection, JOURNAL, "journal entry")
                 ledger = self._check_chain(connection, LEDGER, "custody ledger entry")
                 self._check_against_journal(connection, journal, ledger)
+                kept = originals.entered(connection)
         except CaseFileError as wrong:
             self._find("case.sqlite", str(wrong))
+        # the file is let go by now, so that long reading keeps nobody from writing
+        self._check_files(kept)
         self._check_heads(heads, journal, ledger)
         most = max((head.count for head in heads), default=0)
         return Verification(
@@ -112,7 +116,6 @@ class Verifying:
     ) -> None:
         if first_break(journal):
             self._remarks.append("records were not compared: the journal itself does not hold")
-            self._check_files(originals.entered(connection))
             return
         try:
             rebuilt = replay(JournalEntry.read(link) for link in journal)
@@ -125,7 +128,6 @@ class Verifying:
         self._checked.append(f"{count} records")
         self._check_ledger(ledger, rebuilt)
         self._check_names(connection, rebuilt)
-        self._check_files(originals.entered(connection))
 
     def _check_table(self, connection: Connection, kind: type[Record], rebuilt: Rebuilt) -> int:
         table, names = RECORDS[kind], SHAPES[kind].names

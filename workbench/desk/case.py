@@ -70,6 +70,7 @@ class Case:
         self._why_read_only = opened.read_only_because
         self._watchers: list[Watcher] = []
         self._one_at_a_time = RLock()
+        self._entries: list[JournalEntry] | None = None
         self._undoing: Undoing | None = None
         try:
             self._load()
@@ -141,7 +142,9 @@ class Case:
 
     def journal(self) -> tuple[JournalEntry, ...]:
         """Return everything that was ever done, the first act first."""
-        return self._file.journal()
+        if self._entries is None:
+            self._entries = list(self._file.journal()[: self._heads.journal.count])
+        return tuple(self._entries)
 
     def ledger(self) -> tuple[LedgerLine, ...]:
         """Return the custody ledger, each entry with the time it was recorded."""
@@ -243,7 +246,7 @@ class Case:
     def reload(self) -> None:
         """Read the case anew, as a reader does after another one wrote."""
         with self._one_at_a_time:
-            self._undoing = None
+            self._entries, self._undoing = None, None
             self._load()
         self._tell(frozenset(one.noun for one in self.dossier.everything(withdrawn=True)))
 
@@ -305,6 +308,8 @@ class Case:
             discard(fresh)
             raise
         self._heads, self._undoing = heads, stack.after(entry)
+        if self._entries is not None:
+            self._entries.append(entry)
         self._dossier = self._dossier.with_records(after)
         self._originals |= {one.name: one for one in kept}
         self._tell(_nouns(entry))
