@@ -112,7 +112,7 @@ class Desk(QWidget):
         self.chapters.mark(self.chapters.chapter, key)
         self._stack.setCurrentWidget(page)
         self._instruments.setVisible(not page.alone)
-        self._show_below(wanted=spec.chapter is not None and not page.alone)
+        self._show_below(wanted=self._wants_figures)
         return page
 
     def open_chapter(self, chapter: Chapter) -> None:
@@ -212,8 +212,7 @@ class Desk(QWidget):
     def close_sources(self) -> None:
         """Show the figures again."""
         self._below.setCurrentWidget(self.figures)
-        spec = page_called(self.key)
-        self._show_below(wanted=spec is not None and spec.chapter is not None and spec.figures)
+        self._show_below(wanted=self._wants_figures)
         self.go_to_page()
 
     def close_down(self) -> None:
@@ -323,6 +322,14 @@ class Desk(QWidget):
     def _show_sources(self) -> None:
         self._below.setCurrentWidget(self.sources)
         self._show_below(wanted=True)
+
+    @property
+    def _wants_figures(self) -> bool:
+        """Whether the figures of the chapter stand below the page that is shown."""
+        spec, page = page_called(self.key), self.page
+        if spec is None or page is None:
+            return False
+        return spec.chapter is not None and spec.figures and not page.alone
 
     def _show_below(self, *, wanted: bool) -> None:
         """Show the lower half where there is something in it."""

@@ -1,13 +1,15 @@
 """Text that is typed and not yet saved: on disk with every key, so that nothing typed is lost."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from hashlib import sha256
 from pathlib import Path
+from typing import Any
 
 from workbench.records import Record
 
 Texts = dict[str, str]
+_ROWS = "rows"
 
 
 class Drafts:
@@ -26,7 +28,9 @@ class Drafts:
         """
         name = sha256(str(case.resolve()).encode()).hexdigest()[:24]
         self._file = folder / f"{name}.json"
-        self._held: dict[str, Texts] = _read(self._file)
+        held = _read(self._file)
+        self._rows: dict[str, list[Texts]] = held.pop(_ROWS, {})
+        self._held: dict[str, Texts] = held
 
     def of(self, kind: type[Record], record: Record | None) -> Texts:
         """Return what was typed for a record, or for a new one, and not saved."""
@@ -43,6 +47,17 @@ class Drafts:
             self._held.pop(key, None)
         self._write()
 
+    def rows_of(self, kind: type[Record]) -> list[Texts]:
+        """Return the rows that were entered for a type and not saved."""
+        return [dict(row) for row in self._rows.get(kind.noun, [])]
+
+    def keep_rows(self, kind: type[Record], rows: Sequence[Mapping[str, str]]) -> None:
+        """Keep the rows that are being entered."""
+        fresh = [dict(row) for row in rows]
+        if fresh != self._rows.get(kind.noun, []):
+            self._rows[kind.noun] = fresh
+            self._write()
+
     def unsaved(self, kind: type[Record]) -> frozenset[str]:
         """Return the ids of the records of `kind` with unsaved text; "" for a new one."""
         start = f"{kind.noun} "
@@ -51,7 +66,7 @@ class Drafts:
     def _write(self) -> None:
         self._file.parent.mkdir(parents=True, exist_ok=True)
         fresh = self._file.with_suffix(".new")
-        fresh.write_text(json.dumps(self._held, ensure_ascii=False), "utf-8")
+        fresh.write_text(json.dumps(self._held | {_ROWS: self._rows}, ensure_ascii=False), "utf-8")
         fresh.replace(self._file)
 
 
@@ -59,7 +74,7 @@ def _key(kind: type[Record], record: Record | None) -> str:
     return f"{kind.noun} {record.id if record else ''}"
 
 
-def _read(file: Path) -> dict[str, Texts]:
+def _read(file: Path) -> dict[str, Any]:
     try:
         held = json.loads(file.read_text("utf-8"))
     except (OSError, ValueError):

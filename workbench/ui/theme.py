@@ -43,6 +43,11 @@ class Scheme:
     wash: str
     alarm: str
 
+    @property
+    def alarm_colour(self) -> QColor:
+        """The alarm as Qt paints it."""
+        return QColor(self.alarm)
+
 
 LIGHT = Scheme(
     paper="#FAFAF7", sheet="#FFFFFF", band="#F1F0EA", ink="#22262B", quiet="#5F646B",

@@ -42,6 +42,7 @@ TAKING_IN = "taking-in"
 NEW_PLAN = "new-plan"
 HISTORY = "history"
 CALCULATORS = "calculators"
+ENTRY = "entry"
 REPORT = "report"
 RECEIVING = "receiving"
 
@@ -66,6 +67,9 @@ _APART: tuple[PageSpec, ...] = (
 )
 _AFTER: dict[Chapter, tuple[PageSpec, ...]] = {
     Chapter.FIELD_TESTS: (
+        PageSpec(
+            ENTRY, "Enter tests", Chapter.FIELD_TESTS, _made("entry", "EntryPage"), figures=False
+        ),
         PageSpec(
             CALCULATORS, "Calculators", Chapter.FIELD_TESTS,
             _made("calculators", "CalculatorsPage"), figures=False,

@@ -1,0 +1,1 @@
+"""Entering tests row by row, with the scale or the stack beside the grid."""
