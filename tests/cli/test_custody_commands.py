@@ -13,7 +13,10 @@ from workbench.records import CaseEntry, CustodyEntry, Party, Sample
 
 
 def entry(when: str, event: str, giver: str, receiver: str) -> CustodyEntry:
-    return make(CustodyEntry, sample="S-01", when=when, event=event, giver=giver, receiver=receiver)
+    return make(
+        CustodyEntry, sample="S-01", when=when, event=event, giver=giver, receiver=receiver,
+        note="entered from the paper form",
+    )  # fmt: skip
 
 
 @pytest.fixture
