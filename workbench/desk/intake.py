@@ -57,7 +57,7 @@ def read_for(case: Case, path: Path, step: Step | None = None) -> Intake:
     from workbench.exchange.field_book.reading import read_book
 
     reading = read_book(path, case.dossier, step, case.original)
-    return Intake(reading, compare(case.dossier, reading, case.original))
+    return Intake(reading, compare(case.dossier, reading, case.original, step))
 
 
 def pasted_for(case: Case, kind: type[Record], text: str) -> Intake:

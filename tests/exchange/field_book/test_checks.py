@@ -218,11 +218,24 @@ def test_an_answer_is_one_that_its_question_takes(
     assert [one.cell for one in problems] == ([cell] if cell else [])
 
 
+def test_a_layer_too_high_only_warns_where_the_area_does_not_name_its_system(
+    tmp_path: Path,
+) -> None:
+    sheets = set_cell(small_book(), "areas", "system", 2, None)
+    told = at(read(tmp_path, set_cell(sheets, "pull-off", "on", 2, 3)), "pull-off!E2")
+    assert not told.hinders
+
+
 def test_a_limit_is_for_something_that_is_there(tmp_path: Path) -> None:
     rows = [["quantity", "for", "max", "unit", "source"]]
-    rows += [["moisture", what, "4", "%", "D1"] for what in ("S", "S:1", "Primer", "A1", "", "T")]
-    (problem,) = read(tmp_path, small_book() | {"limits": rows}).hindrances
-    assert problem.cell == "B7"
+    rows += [
+        ["moisture", what, "4", "%", "D1"]
+        for what in ("S", "S:1", "Primer", "A1", "", "Primr", "T")
+    ]
+    reading = read(tmp_path, small_book() | {"limits": rows})
+    (problem,) = reading.hindrances
+    assert (problem.cell, problem.right) == ("B7", "write Primer, if that is meant")
+    assert at(reading, "limits!B8").right == "it applies to nothing now"
 
 
 def test_a_recoat_window_of_no_product_of_the_case_is_told(tmp_path: Path) -> None:

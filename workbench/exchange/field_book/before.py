@@ -10,7 +10,7 @@ from workbench.exchange.field_book.files import Kept
 from workbench.exchange.field_book.fitness import UnfitError
 from workbench.exchange.field_book.folder import CsvFolder
 from workbench.exchange.field_book.matching import differing
-from workbench.exchange.field_book.reading import BookReading, rows_of
+from workbench.exchange.field_book.reading import BookReading, Step, rows_of
 from workbench.exchange.field_book.workbook import XlsxBook
 from workbench.exchange.field_book.world import name_of
 from workbench.records import FieldInfo, Record
@@ -21,9 +21,9 @@ Name = tuple[type[Record], tuple[str, ...]]
 class Before:
     """The rows that a book had; read when they are first asked for."""
 
-    def __init__(self, reading: BookReading, kept: Kept) -> None:
-        """Take the book as it is now, and what gives its files as they were."""
-        self._book = reading.name
+    def __init__(self, reading: BookReading, kept: Kept, step: Step | None) -> None:
+        """Take the book as it is now, what gives its files as they were, and who is told."""
+        self._book, self._step = reading.name, step
         held = {one.path: kept(one.name) for one in reading.files if one.is_book}
         self._files = {path.name: before for path, before in held.items() if before}
 
@@ -59,8 +59,8 @@ class Before:
     def _read(self) -> tuple[Record, ...]:
         try:
             if set(self._files) == {self._book}:
-                return rows_of(XlsxBook(self._files[self._book]))
+                return rows_of(XlsxBook(self._files[self._book]), self._step)
             tables = {name.rpartition(".")[0]: path for name, path in self._files.items()}
-            return rows_of(CsvFolder(self._book, tables)) if tables else ()
+            return rows_of(CsvFolder(self._book, tables), self._step) if tables else ()
         except (UnfitError, OSError):
             return ()

@@ -12,7 +12,7 @@ from pathlib import Path
 from workbench.exchange.field_book.before import Before
 from workbench.exchange.field_book.files import Kept, NamedFile, nothing_kept
 from workbench.exchange.field_book.matching import differing, pairs, standing
-from workbench.exchange.field_book.reading import BookReading
+from workbench.exchange.field_book.reading import BookReading, Step
 from workbench.records import FIELD_BOOK, CustodyEntry, Dossier, FieldInfo, Record
 
 
@@ -88,7 +88,9 @@ class Changes:
         return bool(self.added or self.changed or self.corrections or self.files)
 
 
-def compare(case: Dossier, reading: BookReading, kept: Kept = nothing_kept) -> Changes:
+def compare(
+    case: Dossier, reading: BookReading, kept: Kept = nothing_kept, step: Step | None = None
+) -> Changes:
     """Return what taking the book in would do to `case`.
 
     What was changed in the case since the book was taken in last is left as it is: the book says
@@ -98,8 +100,9 @@ def compare(case: Dossier, reading: BookReading, kept: Kept = nothing_kept) -> C
         case: The case as it stands.
         reading: What the book says.
         kept: Gives the file that the case keeps under a name, or None.
+        step: Told how far the reading of the kept state is, where it is needed; may raise to stop.
     """
-    found, before = _Found(), Before(reading, kept)
+    found, before = _Found(), Before(reading, kept, step)
     matched: set[str] = set()
     for kind in FIELD_BOOK:
         rows = [one for one in reading.records if type(one) is kind]

@@ -125,10 +125,10 @@ def read_open_book(
     return _Reader(book, path, case, step or _silent, kept).read()
 
 
-def rows_of(book: Book) -> tuple[Record, ...]:
+def rows_of(book: Book, step: Step | None = None) -> tuple[Record, ...]:
     """Return the records of the rows that can be read, without looking any further; close it."""
     try:
-        return _Reader(book, Path(book.name), Dossier(), _silent, nothing_kept).rows()
+        return _Reader(book, Path(book.name), Dossier(), step or _silent, nothing_kept).rows()
     finally:
         book.close()
 

@@ -108,8 +108,9 @@ def _limits(world: World) -> Iterator[Problem]:
             yield entry.problem("quantity", wrong, right, hinders=False)
         if limit.applies_to and limit.applies_to not in known and "coat" not in world.unread:
             wrong = f"“{limit.applies_to}” is no product, system, system:order or area"
-            right = did_you_mean(limit.applies_to, known, "leave it blank for the whole case")
-            yield entry.problem("applies_to", wrong, right)
+            meant = near(limit.applies_to, known, cutoff=0.75)
+            right = f"write {meant}, if that is meant" if meant else "it applies to nothing now"
+            yield entry.problem("applies_to", wrong, right, hinders=bool(meant))
 
 
 def _products(world: World) -> Iterator[Problem]:

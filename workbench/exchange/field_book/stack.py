@@ -36,7 +36,7 @@ def check_stack(world: World) -> Iterator[Problem]:
             if area.ref not in heights:
                 heights[area.ref] = _height(world.both, area)
             if height := heights[area.ref]:
-                yield from _above(entry, layers, *height)
+                yield from _above(entry, layers, *height, certain=bool(area.system))
 
 
 def _areas(both: Dossier, record: Record) -> Iterable[Area]:
@@ -81,13 +81,14 @@ def _planes(value: object) -> Iterator[Plane]:
 
 
 def _above(
-    entry: Entry, layers: Iterable[tuple[str, int, str]], system: str, last: int
+    entry: Entry, layers: Iterable[tuple[str, int, str]], system: str, last: int, *, certain: bool
 ) -> Iterator[Problem]:
+    """Return layers that are not there; it hinders where the area itself names its system."""
     for name, order, said in layers:
         if order < 0 or order > last:
             wrong = f"{said}, but the last coat of {system or 'the system'} is {last}"
             right = f"the coats go up to {last}, the planes to {layer_letter(last)}"
-            yield entry.problem(name, wrong, right)
+            yield entry.problem(name, wrong, right, hinders=certain)
 
 
 def _too_high(world: World) -> Iterator[Problem]:
