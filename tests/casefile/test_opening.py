@@ -55,6 +55,24 @@ def test_a_case_is_made_in_an_empty_folder_that_is_there(tmp_path: Path) -> None
         assert case.dossier.everything() == ()
 
 
+@pytest.mark.parametrize("was_there", [True, False])
+def test_a_case_that_cannot_be_made_leaves_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, *, was_there: bool
+) -> None:
+    made = tmp_path / "b.case"
+    if was_there:
+        made.mkdir()
+
+    def fail(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("workbench.casefile.opening.bring_up", fail)
+    with pytest.raises(CaseFileError, match="the disk is full"):
+        create(made, "Ann")
+    assert made.exists() is was_there
+    assert [one for one in tmp_path.rglob("*") if one != made] == []
+
+
 def test_a_case_is_opened_by_its_folder_or_by_its_file(folder: Path) -> None:
     for path in (folder, folder / "case.sqlite"):
         with Case.open(path) as case:

@@ -123,7 +123,7 @@ def test_a_disk_that_cannot_be_written_is_told_in_words(
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("workbench.casefile.originals.copy_with_digest", full)
-    with pytest.raises(CaseFileError, match="No space left on device"):
+    with pytest.raises(CaseFileError, match="the disk is full; make room"):
         case.do(Keep((FileToKeep("a.jpg", CONTENT),)))
     assert files_in(case) == []
     monkeypatch.undo()

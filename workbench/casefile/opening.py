@@ -1,6 +1,8 @@
 """A case folder made, or opened after asking the file what it is."""
 
+import contextlib
 import platform
+import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -30,6 +32,7 @@ from workbench.casefile.troubles import (
 )
 
 FORMAT = len(STEPS)
+_HALF = f"{FILE_NAME}.part"
 _FOLDERS = ("originals", "issued", "cache")
 
 
@@ -49,17 +52,37 @@ def create(folder: Path, author: str) -> Opened:
     """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise CaseFileError(f"{folder}: there is something of that name; choose another name")
-    with telling(folder):
-        for name in _FOLDERS:
-            (folder / name).mkdir(parents=True)
-        half = folder / f"{FILE_NAME}.part"
-        half.touch()
-        engine = engine_for(half, writable=True)
+    was_there = folder.exists()
+    try:
+        with telling(folder):
+            _make(folder)
+    except BaseException:
+        _take_away(folder, whole=not was_there)
+        raise
+    return open_case(folder, author)
+
+
+def _make(folder: Path) -> None:
+    for name in _FOLDERS:
+        (folder / name).mkdir(parents=True)
+    half = folder / _HALF
+    half.touch()
+    engine = engine_for(half, writable=True)
+    try:
         with changing_tables(engine) as connection:
             bring_up(connection, 0)
+    finally:
         engine.dispose()
-        half.replace(folder / FILE_NAME)
-    return open_case(folder, author)
+    half.replace(folder / FILE_NAME)
+
+
+def _take_away(folder: Path, *, whole: bool) -> None:
+    for name in _FOLDERS:
+        shutil.rmtree(folder / name, ignore_errors=True)
+    with contextlib.suppress(OSError):
+        (folder / _HALF).unlink(missing_ok=True)
+        if whole:
+            folder.rmdir()
 
 
 def open_case(folder: Path, author: str, *, read_only: bool = False) -> Opened:

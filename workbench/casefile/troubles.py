@@ -1,5 +1,6 @@
 """What can go wrong with a case on disk, each told in words that say what to do."""
 
+import errno
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -76,8 +77,8 @@ def telling(path: Path) -> Iterator[None]:
     except UnicodeDecodeError as wrong:
         raise CaseDamagedError(f"{path}: {_UNREADABLE}") from wrong
     except OSError as wrong:
-        about = wrong.filename or path
-        raise CaseFileError(f"{about}: {wrong.strerror or wrong}") from wrong
+        words = _FULL if wrong.errno == errno.ENOSPC else wrong.strerror or wrong
+        raise CaseFileError(f"{wrong.filename or path}: {words}") from wrong
 
 
 def _in_words(wrong: BaseException | None, path: Path) -> CaseFileError | None:
