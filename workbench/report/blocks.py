@@ -11,6 +11,7 @@ from enum import StrEnum
 from matplotlib.figure import Figure as Drawing
 
 from workbench.records import Source
+from workbench.report.pictures import Prepared
 from workbench.report.text import Text
 
 
@@ -139,6 +140,33 @@ class Plates:
 
 
 @dataclass(frozen=True, slots=True)
+class ExhibitPage:
+    """One page of an exhibit, on a page of its own.
+
+    Attributes:
+        stamp: Number of the exhibit, its page, and the running page number; empty for its first
+            page, which the section leads.
+        legend: What must stand on every page of it; empty for nothing.
+        lines: Caption, source, digest, and what was done to the picture.
+        image: Gives the picture ready for print; None for a page of a table or without one.
+        alt: Words for those who cannot see it.
+        table: The part of a table on this page.
+    """
+
+    stamp: str
+    legend: str
+    lines: tuple[str, ...]
+    image: Callable[[], Prepared] | None = None
+    alt: str = ""
+    table: Table | None = None
+
+    @property
+    def wide(self) -> bool:
+        """Whether it needs a page on its side."""
+        return self.table is not None and self.table.wide
+
+
+@dataclass(frozen=True, slots=True)
 class Signature:
     """Lines for a name, a signature and a date by hand."""
 
@@ -153,7 +181,7 @@ class EndMark:
     words: str
 
 
-Block = Heading | Paragraph | Table | Figure | Plates | Signature | EndMark
+Block = Heading | Paragraph | Table | Figure | Plates | ExhibitPage | Signature | EndMark
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +194,8 @@ class Section:
         blocks: What stands in it.
         appendix: Whether it is lettered as an appendix.
         short: Whether the short form has it.
+        numbered: Whether its heading carries a number.
+        lead: What stands over its heading, at the right; it starts a page.
     """
 
     key: str
@@ -173,3 +203,5 @@ class Section:
     blocks: tuple[Block, ...]
     appendix: bool = False
     short: bool = True
+    numbered: bool = True
+    lead: str = ""

@@ -1,7 +1,7 @@
 """The whole document: cover, contents and sections set on paper, with its header and footer."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from io import BytesIO
 from pathlib import Path
@@ -17,7 +17,7 @@ from docx.oxml import parse_xml
 
 from workbench.report import contents
 from workbench.report import wordml as w
-from workbench.report.blocks import Block, EndMark, Figure, Heading, Section, Table
+from workbench.report.blocks import Block, EndMark, ExhibitPage, Figure, Heading, Section, Table
 from workbench.report.given import Picture
 from workbench.report.numbers import Numbers, numbers_of
 from workbench.report.package import add_custom_properties, save
@@ -209,8 +209,8 @@ def _sections(
         setter.appendix = section.appendix
         groups = _by_side(section.blocks)
         turn = turner.to(wide=bool(groups) and groups[0][0])
-        new_page = not turn and (section.appendix or number == 0)
-        yield turn + setter.title(f"section {section.key}", section.title, new_page=new_page)
+        new_page = not turn and (section.appendix or not section.numbered or number == 0)
+        yield turn + setter.title(section, new_page=new_page)
         done += 1
         for wide, blocks in groups:
             yield turner.to(wide=wide)
@@ -225,7 +225,7 @@ def _by_side(blocks: Sequence[Block]) -> list[tuple[bool, list[tuple[int, Block]
     """Return the blocks in groups, upright and wide by turns; a heading goes with what follows."""
     groups: list[tuple[bool, list[tuple[int, Block]]]] = []
     for at, block in enumerate(blocks):
-        wide = isinstance(block, Table | Figure) and block.wide
+        wide = isinstance(block, Table | Figure | ExhibitPage) and block.wide
         if groups and groups[-1][0] == wide:
             groups[-1][1].append((at, block))
             continue
@@ -337,5 +337,4 @@ def with_end(sections: Sequence[Section], number: str, kind: str = "report") -> 
     """Return the sections with the one end mark after the last block."""
     *others, last = sections
     mark = EndMark(f"— End of {kind} {number} —")
-    ended = Section(last.key, last.title, (*last.blocks, mark), last.appendix, last.short)
-    return (*others, ended)
+    return (*others, replace(last, blocks=(*last.blocks, mark)))

@@ -84,7 +84,9 @@ def numbers_of(sections: Iterable[Section]) -> Numbers:
     counts = {"Figure": 0, "Table": 0, "Plate": 0}
     main = appendix = 0
     for section in sections:
-        if section.appendix:
+        if not section.numbered:
+            number, label = "", section.title
+        elif section.appendix:
             appendix += 1
             number = _letters(appendix)
             label = f"Appendix {number}"
@@ -96,7 +98,9 @@ def numbers_of(sections: Iterable[Section]) -> Numbers:
         for at, block in enumerate(section.blocks):
             if isinstance(block, Heading):
                 key = f"heading {section.key} {block.key or at}"
-                number_below = "" if section.appendix else _below(number, below, block.level)
+                number_below = (
+                    "" if section.appendix or not number else _below(number, below, block.level)
+                )
                 label = f"Section {number_below}" if number_below else block.words
                 place = ("contents", block.level)
                 numbers.add(key, label, number_below, block.words, place)

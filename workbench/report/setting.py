@@ -12,12 +12,14 @@ from workbench.report import wordml as w
 from workbench.report.blocks import (
     Block,
     EndMark,
+    ExhibitPage,
     Figure,
     Heading,
     Paragraph,
     Plate,
     Plates,
     Row,
+    Section,
     Signature,
     Table,
     Voice,
@@ -63,6 +65,8 @@ class Setter:
             return self._figure(block, wide=wide)
         if isinstance(block, Plates):
             return self._plates(block)
+        if isinstance(block, ExhibitPage):
+            return self._exhibit(block)
         return self._of_words(block, f"{section} {at}")
 
     def _of_words(self, block: Heading | Paragraph | Signature | EndMark, place: str) -> str:
@@ -75,14 +79,18 @@ class Setter:
             return _signature(block)
         return w.paragraph("EndMark", w.run(block.words))
 
-    def title(self, key: str, words: str, *, new_page: bool) -> str:
-        """Return the heading of a section."""
-        style = "AppendixHeading" if self.appendix else "Heading1"
-        target = self.numbers.targets[key]
-        lead = "  " if self.appendix else ""
-        before = "<w:pageBreakBefore/>" if new_page else ""
-        inner = w.bookmark(target.bookmark, target.id, w.run(f"{lead}{words}"))
-        return w.paragraph(style, inner, properties=before)
+    def title(self, section: Section, *, new_page: bool) -> str:
+        """Return the heading of a section, and what leads it."""
+        target = self.numbers.targets[f"section {section.key}"]
+        inner = w.bookmark(target.bookmark, target.id, w.run(section.title))
+        break_ = "<w:pageBreakBefore/>" if new_page else ""
+        if not section.numbered:
+            lead = w.paragraph("ExhibitStamp", w.run(section.lead), properties=break_)
+            return lead + w.paragraph("ExhibitTitle", inner)
+        if section.appendix:
+            lead_in = w.bookmark(target.bookmark, target.id, w.run(f"  {section.title}"))
+            return w.paragraph("AppendixHeading", lead_in, properties=break_)
+        return w.paragraph("Heading1", inner, properties=break_)
 
     # -- words
 
@@ -231,6 +239,40 @@ class Setter:
             f'<w:tc><w:tcPr><w:tcW w:w="{width}" w:type="dxa"/></w:tcPr>'
             f"{w.paragraph('PlateHolder', shown)}{caption}</w:tc>"
         )
+
+    def _exhibit(self, page: ExhibitPage) -> str:
+        """Return one page of an exhibit; it starts a page of its own."""
+        parts = []
+        if page.stamp:
+            new_page = "<w:pageBreakBefore/>"
+            parts.append(w.paragraph("ExhibitStamp", w.run(page.stamp), properties=new_page))
+        if page.legend:
+            parts.append(w.paragraph("Caution", w.run(page.legend, "Strong")))
+        lines = list(page.lines)
+        if page.image:
+            try:
+                prepared = page.image()
+            except PictureError as wrong:
+                lines.insert(0, f"Cannot be shown: {wrong}.")
+            else:
+                box = (self.sheet.text_width, self.sheet.text_height - 62)
+                size = fitted(prepared.size_px, box)
+                parts.append(w.paragraph("PlateHolder", self._image(prepared, size, page.alt)))
+                done = "; ".join(prepared.done) or "nothing but the removal of metadata"
+                lines.append(f"Done to this copy: {done}. The original is unchanged since import.")
+        if page.table:
+            parts.append(self._plain_table(page.table, wide=page.wide))
+        parts += [w.paragraph("TableNote", w.run(line)) for line in lines]
+        return "".join(parts)
+
+    def _plain_table(self, block: Table, *, wide: bool) -> str:
+        sheet = self.sheet.landscape if wide else self.sheet
+        heads = [column.heading for column in block.columns]
+        widths = self._widths(heads, block.rows, [""] * len(block.rows), sheet)
+        numeric = tuple(column.numeric for column in block.columns)
+        grid = w.Grid(widths, numeric, block.caption, block.caption)
+        rows = [[self.words(cell) for cell in row.cells] for row in block.rows]
+        return w.table(grid, [w.run(head) for head in heads], rows)
 
     def _photo(self, plate: Plate) -> Prepared:
         path = self.picture(plate.file)

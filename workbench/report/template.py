@@ -146,6 +146,11 @@ def _cover() -> tuple[Style, ...]:
     return (
         Style("Title", "Title", _space(90, 6, 1.0), _letters(28, ACCENT), following="Subtitle"),
         Style("Subtitle", "Subtitle", _space(0, 30, 1.1), _letters(14, QUIET)),
+        Style("ExhibitStamp", "Exhibit Stamp", "<w:keepNext/>" + _space(0, 8, 1.0)
+              + '<w:jc w:val="right"/>', _letters(11, ACCENT, bold=True), own=True),
+        Style("ExhibitTitle", "Exhibit Title", "<w:keepNext/>" + _space(0, 6, 1.1)
+              + '<w:outlineLvl w:val="0"/>',
+              _letters(13), own=True),
         Style("CoverFirm", "Cover Firm", _ruled("bottom", ACCENT, 12, 6) + _space(0, 0, 1.0),
               _letters(11, INK, bold=True), own=True),
         Style("CoverState", "Cover State", _space(0, 18), _letters(13, ALARM, bold=True),
