@@ -10,7 +10,9 @@ from workbench.records import Dossier, Source
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from workbench.analysis.application.results import Timeline
     from workbench.analysis.doubts import Doubt
+    from workbench.analysis.pattern.results import Pattern
     from workbench.analysis.strength.results import StrengthResult
 
 
@@ -29,3 +31,17 @@ def doubts(dossier: Dossier) -> "Mapping[Source, tuple[Doubt, ...]]":
     for one in doubts_of(dossier):
         found.setdefault(one.source, []).append(one)
     return {source: tuple(about) for source, about in found.items()}
+
+
+def timeline(dossier: Dossier) -> "Timeline":
+    """Return what was laid when and in which air, with the windows that held."""
+    from workbench.analysis.application import timeline_of
+
+    return timeline_of(dossier)
+
+
+def patterns(dossier: Dossier) -> "tuple[Pattern, ...]":
+    """Return what the failure follows, and what it does not."""
+    from workbench.analysis.pattern.follows import patterns_of
+
+    return patterns_of(dossier, strength(dossier))

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from workbench.desk.questions import findings
-from workbench.records import Dossier
+from workbench.records import Dossier, Sample
 from workbench.records.codes import Chapter
 from workbench.ui.answers import Question
 
@@ -91,22 +91,117 @@ def _break_shares_height(scene: Scene) -> float:
     return break_shares_height_mm(scene.answer)
 
 
+def _ratings(figure: "Figure", scene: Scene) -> "Marks":
+    from workbench.figures.ratings import draw_ratings
+
+    return draw_ratings(figure, scene.dossier, look=scene.look, selection=scene.selection)
+
+
+def _ratings_height(scene: Scene) -> float:
+    from workbench.figures.ratings import ratings_height_mm
+
+    return ratings_height_mm(scene.dossier)
+
+
+def _thickness(figure: "Figure", scene: Scene) -> "Marks":
+    from workbench.figures.thickness import draw_thickness
+
+    return draw_thickness(figure, scene.dossier, look=scene.look, selection=scene.selection)
+
+
+def _thickness_height(scene: Scene) -> float:
+    from workbench.figures.thickness import thickness_height_mm
+
+    return thickness_height_mm(scene.dossier)
+
+
+def _moisture(figure: "Figure", scene: Scene) -> "Marks":
+    from workbench.figures.moisture import draw_moisture
+
+    return draw_moisture(
+        figure, scene.dossier, look=scene.look, picture=scene.picture, selection=scene.selection
+    )
+
+
+def _moisture_height(scene: Scene) -> float:
+    from workbench.figures.moisture import moisture_height_mm
+
+    return moisture_height_mm(scene.dossier)
+
+
+def _timeline(figure: "Figure", scene: Scene) -> "Marks":
+    from workbench.figures.timeline import draw_timeline
+
+    return draw_timeline(figure, scene.answer, look=scene.look, selection=scene.selection)
+
+
+def _timeline_height(scene: Scene) -> float:
+    from workbench.figures.timeline import timeline_height_mm
+
+    return timeline_height_mm(scene.answer)
+
+
+def _pattern(figure: "Figure", scene: Scene) -> "Marks":
+    from workbench.figures.pattern import draw_pattern
+
+    return draw_pattern(figure, scene.answer, look=scene.look, selection=scene.selection)
+
+
+def _pattern_height(scene: Scene) -> float:
+    from workbench.figures.pattern import pattern_height_mm
+
+    return pattern_height_mm(scene.answer)
+
+
+def _custody_lanes(figure: "Figure", scene: Scene) -> "Marks":
+    from workbench.custody.story import stories
+    from workbench.figures.custody_lanes import draw_custody_lanes
+
+    dossier = scene.dossier
+    return draw_custody_lanes(figure, stories(dossier), zone=dossier.zone, look=scene.look)
+
+
+def _custody_lanes_height(scene: Scene) -> float:
+    return 40.0 + 6.5 * len(scene.dossier.all(Sample))
+
+
 def _height(millimetres: float) -> Callable[[Scene], float]:
     return lambda _scene: millimetres
 
 
 FIGURES: tuple[FigureChoice, ...] = (
     FigureChoice(
-        "adhesion-stack", "By plane", Chapter.FIELD_TESTS, _adhesion_stack,
-        findings.strength, _height(118),
+        "timeline", "What was laid when", Chapter.BACKGROUND, _timeline, findings.timeline,
+        _timeline_height,
     ),
     FigureChoice(
-        "break-shares", "Each break", Chapter.FIELD_TESTS, _break_shares,
-        findings.strength, _break_shares_height,
+        "pattern", "What it follows", Chapter.SURVEY, _pattern, findings.patterns, _pattern_height
     ),
     FigureChoice(
-        "adhesion-plan", "On the plan", Chapter.FIELD_TESTS, _adhesion_plan,
-        findings.strength, _height(90),
+        "adhesion-stack", "By plane", Chapter.FIELD_TESTS, _adhesion_stack, findings.strength,
+        _height(118),
+    ),
+    FigureChoice(
+        "break-shares", "Each break", Chapter.FIELD_TESTS, _break_shares, findings.strength,
+        _break_shares_height,
+    ),
+    FigureChoice(
+        "adhesion-plan", "On the plan", Chapter.FIELD_TESTS, _adhesion_plan, findings.strength,
+        _height(90),
+    ),
+    FigureChoice(
+        "ratings", "Ratings", Chapter.FIELD_TESTS, _ratings, height_mm=_ratings_height
+    ),
+    FigureChoice(
+        "thickness", "Thickness", Chapter.FIELD_TESTS, _thickness, height_mm=_thickness_height
+    ),
+    FigureChoice(
+        "moisture", "Moisture and salts", Chapter.FIELD_TESTS, _moisture,
+        height_mm=_moisture_height,
+    ),
+    FigureChoice(
+        "custody-lanes", "Who held each sample", Chapter.SAMPLES, _custody_lanes,
+        height_mm=_custody_lanes_height,
     ),
 )  # fmt: skip
 

@@ -45,6 +45,7 @@ CALCULATORS = "calculators"
 ENTRY = "entry"
 REPORT = "report"
 RECEIVING = "receiving"
+CUSTODY = "chain"
 
 
 def _made(module: str, name: str) -> Callable[[Bench], Page]:
@@ -79,6 +80,7 @@ _AFTER: dict[Chapter, tuple[PageSpec, ...]] = {
 _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
     Chapter.SAMPLES: (
         PageSpec(RECEIVING, "Receiving desk", Chapter.SAMPLES, _made("receiving", "ReceivingPage")),
+        PageSpec(CUSTODY, "Chain of custody", Chapter.SAMPLES, _made("custody", "CustodyPage")),
     ),
     Chapter.REPORT: (
         PageSpec(REPORT, "Write the report", Chapter.REPORT, _made("report", "ReportPage")),

@@ -1,0 +1,259 @@
+"""The chain of custody: who holds each sample, its story, and what does not hold in it."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
+
+from workbench.custody.rules import Breach, breaches
+from workbench.custody.story import Story, stories
+from workbench.records import CustodyEntry, Source, When
+from workbench.records.codes import CustodyEvent
+from workbench.ui.ask import Ask
+from workbench.ui.bench import Bench
+from workbench.ui.pages.page import Page
+from workbench.ui.parts import button, label, overline
+from workbench.ui.receiving.fields import Fields
+from workbench.ui.table.lines import Line, LinesView
+from workbench.ui.theme import step
+
+_EVENTS = tuple(
+    event for event in CustodyEvent if event not in {CustodyEvent.COLLECTED, CustodyEvent.RECEIVED}
+)
+_FIELDS = (
+    ("event", "What happened", _EVENTS),
+    ("giver", "From", ()),
+    ("receiver", "To", ()),
+    ("place", "Place", ()),
+    ("seal", "Seal number", ()),
+    ("condition", "Condition", ()),
+    ("carrier", "Carrier", ()),
+    ("note", "Note", ()),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    entry: CustodyEntry
+    righted: bool
+
+
+class CustodyPage(Page):
+    """Samples at the left, the story of the one chosen at the right, and the next entry below.
+
+    Attributes:
+        asked: The person asks how an entry is known.
+    """
+
+    asked = Signal(object)
+
+    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+        """Show no sample yet."""
+        super().__init__(bench, parent)
+        self.ask = Ask()
+        self._stories: tuple[Story, ...] = ()
+        self._breaches: tuple[Breach, ...] = ()
+        self._righting: CustodyEntry | None = None
+        self.samples = LinesView("Samples", ("", "sample", "held by", "custody", "since"), self)
+        self.story = LinesView(
+            "Entries", ("when", "what", "from → to", "seal", "place", "recorded"), self
+        )
+        self.wrong = label("", "wrong", self)
+        self.fields = Fields(_FIELDS, lambda: None, self, columns=2)
+        self._doing = overline("Next entry", self)
+        self._record = button("Record", self.record, self, main=True)
+        self._right = button("Put the entry right…", self.put_right, self)
+        self._form = button("Custody form…", self.ask_form, self)
+        self._labels = button("Labels…", self.ask_labels, self)
+        self._lay_out()
+        self.samples.selectionModel().currentRowChanged.connect(self._show_story)
+        self.story.opened.connect(self._on_opened)
+
+    @property
+    def chosen(self) -> Story | None:
+        """The story of the sample that is chosen."""
+        row = self.samples.currentIndex().row()
+        return self._stories[row] if 0 <= row < len(self._stories) else None
+
+    @property
+    def current(self) -> Source | None:
+        """The entry that is chosen, or else the sample."""
+        row = self.story.lines.line_at(self.story.currentIndex().row())
+        if row is not None and isinstance(row.behind, _Row):
+            return row.behind.entry.source
+        return self.chosen.sample.source if self.chosen else None
+
+    def fill(self) -> None:
+        """Show who holds what now."""
+        kept = max(self.samples.currentIndex().row(), 0)
+        self._stories = stories(self.bench.dossier)
+        self._breaches = breaches(self.bench.dossier)
+        lines = [self._sample_line(story) for story in self._stories]
+        self.samples.show_lines(lines, (3, 8, 17, 16, 18))
+        if lines:
+            row = min(kept, len(lines) - 1)
+            self.samples.setCurrentIndex(self.samples.lines.index(row, 0))
+        self._show_story()
+
+    def enter(self) -> None:
+        """Go to the samples."""
+        self.samples.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def show_source(self, source: Source) -> None:
+        """Choose the sample that an entry speaks of."""
+        entry = self.bench.dossier.resolve(source)
+        wanted = entry.sample if isinstance(entry, CustodyEntry) else source.label
+        for row, story in enumerate(self._stories):
+            if story.sample.ref == wanted:
+                self.samples.setCurrentIndex(self.samples.lines.index(row, 0))
+
+    def record(self) -> None:
+        """Put the entry that is written into the ledger; it is not undone, only put right."""
+        from workbench.desk.acts import Add
+
+        story, event = self.chosen, self.fields.text("event")
+        if story is None or not event:
+            self.bench.refused.emit("Choose a sample and say what happened.")
+            return
+        now = datetime.now(self.bench.dossier.zone)
+        when = self._righting.when if self._righting else When(now.isoformat(" ", "seconds"))
+        text = self.fields.text
+        entry = CustodyEntry(
+            sample=story.sample.ref, when=when, event=CustodyEvent(event), giver=text("giver"),
+            receiver=text("receiver"), place=text("place"), seal=text("seal"),
+            condition=text("condition"), carrier=text("carrier"), note=text("note"),
+            corrects=self._righting.id if self._righting else "",
+        )  # fmt: skip
+        if self.bench.do(Add((entry,))):
+            self._begin_next()
+
+    def put_right(self) -> None:
+        """Begin an entry that puts the chosen one right; the old one stays legible."""
+        row = self.story.lines.line_at(self.story.currentIndex().row())
+        if row is None or not isinstance(row.behind, _Row) or row.behind.righted:
+            self.bench.refused.emit("Choose an entry that still counts.")
+            return
+        self._righting = row.behind.entry
+        for name, _, _ in _FIELDS:
+            self.fields.put(name, str(getattr(self._righting, name)))
+        self._doing.setText(f"PUTS RIGHT {self._righting.label.upper()}")
+        self.fields.enter("giver")
+
+    def ask_form(self) -> None:
+        """Ask where the custody form of all samples goes."""
+        name = self.bench.case.folder.parent / "chain-of-custody.docx"
+        self.ask.new_file(self, "Custody form", "Word documents (*.docx)", name, self.write_form)
+
+    def write_form(self, path: Path) -> None:
+        """Write the custody form to `path`."""
+        from workbench.desk.custody_papers import write_form
+
+        write_form(self.bench.case, path, at=datetime.now(self.bench.dossier.zone))
+        self.bench.told.emit(f"{path} is written.")
+
+    def ask_labels(self) -> None:
+        """Ask where the labels of all samples go."""
+        name = self.bench.case.folder.parent / "sample-labels.pdf"
+        self.ask.new_file(self, "Labels", "PDF files (*.pdf)", name, self.write_labels)
+
+    def write_labels(self, path: Path) -> None:
+        """Write the labels to `path`, for a sheet of 21 on A4."""
+        from workbench.desk.custody_papers import write_label_sheet
+
+        write_label_sheet(self.bench.case, path)
+        self.bench.told.emit(f"{path} is written; print it at 100 percent.")
+
+    # -- inside
+
+    def _sample_line(self, story: Story) -> Line:
+        told = [one for one in self._breaches if story.sample.ref in one.sample.split(", ")]
+        mark = "✗" if any(one.grave for one in told) else "!" if told else "✓"
+        now = story.now
+        if now is None:
+            return Line((mark, story.sample.ref, "–", "no entry", ""))
+        state = now.entry.event.value.replace("_", " ") if now.ended else str(now.state or "–")
+        return Line((mark, story.sample.ref, now.holder or "–", state, str(now.entry.when)))
+
+    def _show_story(self) -> None:
+        story = self.chosen
+        rows = []
+        if story is not None:
+            righted = [_Row(old, righted=True) for old, _ in story.corrected]
+            standing = [_Row(moment.entry, righted=False) for moment in story.moments]
+            zone = self.bench.dossier.zone
+            rows = sorted(righted + standing, key=lambda row: row.entry.when.start(zone))
+        self.story.show_lines([_entry_line(row) for row in rows], (19, 11, 27, 13, 20, 19))
+        told = [one for one in self._breaches if story and story.sample.ref in one.sample]
+        self.wrong.setText("\n".join(f"{one.words}; {one.remedy}" for one in told))
+        self.wrong.setVisible(bool(told))
+        if self._righting is None:
+            self._offer_next()
+
+    def _offer_next(self) -> None:
+        now = self.chosen.now if self.chosen else None
+        self.fields.put("giver", now.holder if now else "")
+        self.fields.put("place", now.place if now else "")
+        self.fields.put("seal", max(now.seals) if now and now.seals else "")
+
+    def _begin_next(self) -> None:
+        self._righting = None
+        self._doing.setText("NEXT ENTRY")
+        self.fields.clear()
+        self._offer_next()
+
+    def _on_opened(self, _behind: object) -> None:
+        if self.current is not None:
+            self.asked.emit(self.current)
+
+    def _lay_out(self) -> None:
+        self.wrong.setWordWrap(True)
+        left, right = QWidget(self), QWidget(self)
+        lines = QVBoxLayout(left)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self.samples)
+        told = QVBoxLayout(right)
+        told.setContentsMargins(0, 0, 0, 0)
+        told.setSpacing(step(self) // 2)
+        told.addWidget(self.story, 1)
+        told.addWidget(self.wrong)
+        told.addWidget(self._doing)
+        told.addWidget(self.fields)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self._record)
+        buttons.addWidget(self._right)
+        buttons.addStretch()
+        told.addLayout(buttons)
+        parts = QSplitter(Qt.Orientation.Horizontal, self)
+        parts.addWidget(left)
+        parts.addWidget(right)
+        parts.setStretchFactor(0, 2)
+        parts.setStretchFactor(1, 3)
+        head = QHBoxLayout()
+        head.addWidget(label("Chain of custody", "title", self))
+        head.addStretch()
+        head.addWidget(self._labels)
+        head.addWidget(self._form)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(step(self, 2), step(self), step(self, 2), step(self))
+        whole.setSpacing(step(self))
+        whole.addLayout(head)
+        whole.addWidget(parts, 1)
+
+
+def _entry_line(row: _Row) -> Line:
+    entry = row.entry
+    what = entry.event.value.replace("_", " ")
+    state = f" {entry.seal_condition.value.replace('_', ' ')}" if entry.seal_condition else ""
+    cells = (
+        str(entry.when), f"{what} (put right)" if row.righted else what, _parties(entry),
+        f"{entry.seal}{state}", entry.place, entry.recorded_at[:16].replace("T", " "),
+    )  # fmt: skip
+    return Line(cells, row)
+
+
+def _parties(entry: CustodyEntry) -> str:
+    if entry.giver and entry.giver != entry.receiver:
+        return f"{entry.giver} → {entry.receiver or '?'}"
+    return entry.receiver or entry.giver or "–"
