@@ -6,6 +6,7 @@ from builders import WRITTEN_TYPES
 from workbench.records import (
     Breaks,
     Face,
+    Features,
     Outcome,
     Outline,
     Plane,
@@ -135,6 +136,12 @@ def test_an_outcome_is_a_number_or_a_word_of_the_list() -> None:
 def test_a_point_outside_the_picture_is_refused(text: str) -> None:
     with pytest.raises(NotUnderstoodError):
         Points.read(text)
+
+
+def test_a_feature_that_nobody_could_tell_is_unknown() -> None:
+    features = Features.read("joint=unknown; crack=?; drain; weld=no")
+    said = [features.has(tag) for tag in ("joint", "crack", "drain", "weld", "edge")]
+    assert said == [None, None, True, False, None]
 
 
 def test_coordinates_and_shares_keep_all_their_digits() -> None:

@@ -119,9 +119,9 @@ class Features:
     items: tuple[tuple[str, str], ...] = ()
 
     def has(self, tag: str) -> bool | None:
-        """Return whether `tag` is there; None where nobody looked."""
+        """Return whether `tag` is there; None where nobody looked or could tell."""
         value = self.value(tag)
-        return None if value is None else value != "no"
+        return None if value in (None, "unknown", "?") else value != "no"
 
     def value(self, name: str) -> str | None:
         """Return the value of `name`, or None where it is not said."""

@@ -490,3 +490,35 @@ def test_a_substrate_named_from_below_has_the_material_of_its_top(tmp_path: Path
     assert not reading.hindrances
     base = Dossier(reading.records).all(Coat)[0]
     assert (base.material, base.product) == ("masonry_render", "Brick / Masonry render")
+
+
+def test_a_qualifier_is_kept_where_the_sheet_has_no_column_for_it(tmp_path: Path) -> None:
+    sheets = small_book() | {
+        "measurements": [
+            ["ref", "location", "method", "quantity", "value", "unit"],
+            ["M1", "L1", "f-salts", "salts", "<5", "mg/m2"],
+        ]
+    }
+    (one,) = Dossier(read(tmp_path, sheets).records).all(Measurement)
+    assert (str(one.qualifier), str(one.value)) == ("<", "5 mg/m2")
+
+
+def test_everything_that_is_wrong_with_a_row_is_told_at_once(tmp_path: Path) -> None:
+    sheets = set_cell(small_book(), "pull-off", "reading", 2, "strong")
+    set_cell(sheets, "pull-off", "location", 2, None)
+    set_cell(sheets, "pull-off", "fixture unit", 2, "MPa")
+    problems = read(tmp_path, sheets).hindrances
+    assert [one.cell for one in problems] == ["B2", "F2", "H2", "J2"]
+
+
+def test_a_formula_in_a_unit_column_is_refused(tmp_path: Path) -> None:
+    sheets = set_cell(small_book(), "pull-off", "unit", 2, '=CONCATENATE("M","Pa")')
+    (problem, *_) = read(tmp_path, sheets).hindrances
+    assert problem.cell in {"H2", "I2"}
+    assert "a formula where a unit should stand" in str(read(tmp_path, sheets).hindrances)
+
+
+def test_a_long_cell_is_quoted_in_part(tmp_path: Path) -> None:
+    sheets = set_cell(small_book(), "pull-off", "reading", 2, "very " * 1000)
+    (problem,) = read(tmp_path, sheets).hindrances
+    assert len(problem.wrong) < 300

@@ -13,6 +13,9 @@ SIGNIFICANT = 15
 """Digits that a spreadsheet keeps of a number (IEEE 754 double as spreadsheets show it)."""
 
 
+_MOST_SAID = 240
+
+
 class CellKind(StrEnum):
     """What a spreadsheet took a cell for."""
 
@@ -130,6 +133,11 @@ def date_cell(value: date | datetime | time | timedelta, shown_as: str) -> Cell:
 def clean(text: str) -> str:
     """Return `text` without stray spaces: one space between words, none at the ends."""
     return " ".join(text.replace("\u200b", "").replace("\ufeff", "").split())
+
+
+def shortened(text: str) -> str:
+    """Return a sentence that quotes no more of a long cell than a person reads."""
+    return text if len(text) <= _MOST_SAID else f"{text[:_MOST_SAID]}…"
 
 
 def clean_lines(text: str) -> str:

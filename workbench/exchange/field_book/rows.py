@@ -4,14 +4,23 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from workbench.exchange.field_book.cells import Cell, Row, clean
+from workbench.exchange.field_book.cells import Cell, CellKind, Row, clean, shortened
 from workbench.exchange.field_book.headings import Headings
 from workbench.exchange.field_book.parting import part_cells
 from workbench.exchange.field_book.tallies import Tallies
 from workbench.exchange.field_book.units import tidy_unit, unit_trouble
 from workbench.exchange.field_book.values import Read, read_value
 from workbench.exchange.field_book.workbook import address
-from workbench.records import CaseEntry, FieldInfo, Outcome, Problem, Quantity, Readings, Record
+from workbench.records import (
+    CaseEntry,
+    FieldInfo,
+    Outcome,
+    Problem,
+    Quantity,
+    Readings,
+    Record,
+    fields_of,
+)
 from workbench.records.written import NotUnderstoodError
 
 
@@ -50,18 +59,19 @@ class SheetReader:
         self.problems: list[Problem] = []
         self.refs: set[str] = set()
         self._kind, self._sheet, self._book, self._headings = kind, sheet, book, headings
-        columns = headings.columns.items()
-        self._fields = tuple((at, c.info, c.required) for at, c in columns if c.info)
-        self._units = {column.heading: at for at, column in columns if column.unit_of}
-        self._where = {info.name: at for at, info, _ in self._fields}
+        self._infos = {info.name: info for info in fields_of(kind)}
+        self._where = {c.info.name: at for at, c in headings.columns.items() if c.info}
+        self._units = {c.heading: at for at, c in headings.columns.items() if c.unit_of}
+        self._bare_units = {at for at, c in headings.columns.items() if c.info is None}
+        self._required = {c.info.name for c in headings.columns.values() if c.info and c.required}
         self._tallies = Tallies(sheet)
-        self._known: dict[tuple[int, Cell, str], Read | NotUnderstoodError] = {}
+        self._known: dict[tuple[str, Cell, str], Read | NotUnderstoodError] = {}
 
     def entry(self, row: Row) -> Entry | None:
         """Return what a row says, or None where it has problems or says nothing."""
         for at in row.cells.keys() - self._headings.columns.keys():
             self._tallies.note_extra(at, address(row.number, at), row.cells[at])
-        cells = {info.name: row.cells[at] for at, info, _ in self._fields if at in row.cells}
+        cells = {name: row.cells[at] for name, at in self._where.items() if at in row.cells}
         if not cells or (self._kind is CaseEntry and "value" not in cells):
             return None
         if "ref" in cells:
@@ -83,27 +93,27 @@ class SheetReader:
     def _values(self, row: Row, cells: dict[str, Cell]) -> tuple[dict[str, Any], list[Problem]]:
         """Return the values of a row by field, and what is wrong with it."""
         said: dict[str, Any] = {}
-        problems = []
-        for at, info, _ in self._fields:
-            if info.name not in cells:
-                continue
+        problems = list(self._no_units(row))
+        for name, cell in cells.items():
+            info = self._infos[name]
             try:
-                read = self._value(at, info, cells[info.name], self._unit(row, info))
+                read = self._value(info, cell, self._unit(row, info))
             except NotUnderstoodError as wrong:
-                problems.append(self._problem(row, at, wrong.wrong, wrong.right))
+                problems.append(self._problem(row, name, wrong.wrong, wrong.right))
                 continue
-            said[info.name] = read.value
+            said[name] = read.value
             for note in read.notes:
-                self._tallies.note(at, address(row.number, at), note)
-        if not problems:
-            _find_unit(said)
-            problems += self._missing(row, said)
-            problems += self._wrong_units(row, said)
+                self._tallies.note(self._at(name), address(row.number, self._at(name)), note)
+        _find_unit(said)
+        for name in self._required - cells.keys() - said.keys():
+            blank = f"no {self._infos[name].column.heading}"
+            problems.append(self._problem(row, name, blank, "fill it in; every row must have it"))
+        problems += self._wrong_units(row, said)
         return said, problems
 
-    def _value(self, at: int, info: FieldInfo, cell: Cell, unit: str) -> Read:
+    def _value(self, info: FieldInfo, cell: Cell, unit: str) -> Read:
         """Return what a cell says; one that was read before is not read again."""
-        key = (at, cell, unit)
+        key = (info.name, cell, unit)
         found = self._known.get(key)
         if found is None:
             try:
@@ -119,34 +129,48 @@ class SheetReader:
         at = self._units.get(info.column.unit_heading)
         return row.cells[at].text if at is not None and at in row.cells else ""
 
-    def _missing(self, row: Row, said: dict[str, Any]) -> Iterator[Problem]:
-        for at, info, required in self._fields:
-            if required and info.name not in said:
-                right = "fill it in; every row must have it"
-                yield self._problem(row, at, f"no {info.column.heading}", right)
+    def _no_units(self, row: Row) -> Iterator[Problem]:
+        """Return what stands in a unit column and is no text."""
+        for at in self._bare_units & row.cells.keys():
+            cell = row.cells[at]
+            if cell.kind is not CellKind.TEXT:
+                wrong = f"{cell.kind} where a unit should stand: {cell.text}"
+                place = address(row.number, at)
+                yield Problem(self._sheet, place, wrong, "write the unit, as MPa or um")
 
     def _wrong_units(self, row: Row, said: dict[str, Any]) -> Iterator[Problem]:
         quantity = str(said.get("quantity", ""))
-        for at, info, _ in self._fields:
-            unit = _unit_of(said.get(info.name), str(said.get("unit", "")))
+        for name, value in said.items():
+            unit = _unit_of(value, str(said.get("unit", "")))
             if unit is None:
                 continue
+            info = self._infos[name]
             if trouble := unit_trouble(self._kind.noun, info, unit, quantity):
-                yield self._problem(row, at, trouble.wrong, trouble.right, hinders=trouble.hinders)
+                wrong, right, hinders = trouble
+                yield self._problem(row, name, wrong, right, hinders=hinders)
+
+    def _at(self, name: str) -> int:
+        """Return the column of a field; the first where it was said in another's cell."""
+        return self._where.get(name, 0)
 
     def _problem(
-        self, row: Row, at: int, wrong: str, right: str, *, hinders: bool = True
+        self, row: Row, name: str, wrong: str, right: str, *, hinders: bool = True
     ) -> Problem:
-        return Problem(self._sheet, address(row.number, at), wrong, right, hinders)
+        place = address(row.number, self._at(name))
+        return Problem(self._sheet, place, shortened(wrong), right, hinders)
 
 
 def _find_unit(said: dict[str, Any]) -> None:
     """Take the unit that all readings have beside them where the unit column is blank."""
     readings = said.get("readings")
     if isinstance(readings, Readings) and "unit" not in said:
-        units = {tidy_unit(one.unit) for one in (*readings.values, readings.mean) if one}
+        units = {tidy_unit(one.unit) for one in _numbers(readings) if one}
         if len(units) == 1 and (unit := units.pop()):
             said["unit"] = unit
+
+
+def _numbers(readings: Readings) -> tuple[Quantity | None, ...]:
+    return (*readings.values, readings.mean, readings.low, readings.high)
 
 
 def _unit_of(value: object, beside: str) -> str | None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from workbench.exchange.field_book.cells import Cell, clean
+from workbench.exchange.field_book.cells import Cell, clean, shortened
 from workbench.exchange.field_book.decimals import POINT_RIGHT
 from workbench.exchange.field_book.values import Note, Told
 from workbench.records import Problem
@@ -52,14 +52,16 @@ class Tallies:
         yield from self._mixed()
         for column, (number, first, cell) in self._extra.items():
             named = f"the column “{headings[column]}”" if headings.get(column) else "a column"
-            wrong = f"{named} is not of the field book; it holds {number} cells: “{cell.text}” …"
-            yield Problem(self._sheet, first, wrong, "they are not taken in", hinders=False)
+            wrong = f"{named} is not of the field book; it holds {number} cells: “{cell.text}”"
+            yield Problem(
+                self._sheet, first, shortened(wrong), "they are not taken in", hinders=False
+            )
 
     def _told(self, tally: Tally) -> Problem:
         more = f" (and {tally.number - 1} more of the column)" if tally.number > 1 else ""
         wrong = f"“{clean(tally.note.written)}” {tally.note.why}{more}"
         right = f"it is read as “{tally.note.read}”"
-        return Problem(self._sheet, tally.first, wrong, right, hinders=False)
+        return Problem(self._sheet, tally.first, shortened(wrong), shortened(right), hinders=False)
 
     def _mixed(self) -> Iterator[Problem]:
         """Return columns in which a number may be read in two ways because of its neighbours."""

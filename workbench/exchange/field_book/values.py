@@ -38,8 +38,6 @@ _FREE_TEXT = {
     "value",
 }  # fmt: skip
 _YES_NO = {"true": YesNo.YES, "false": YesNo.NO, "y": YesNo.YES, "n": YesNo.NO}
-
-
 _DAYS = {"date", "dated", "received", "calibrated", "due"}
 """Fields that hold a day; there a midnight of a spreadsheet date is no time of day."""
 
@@ -163,7 +161,7 @@ def _read_date_as_text(info: FieldInfo, cell: Cell) -> Read:
     """Return a date that stands in a free text; anywhere else it is something else's ghost."""
     if cell.kind is CellKind.DATE and info.type is str and info.name in _FREE_TEXT:
         text = _day_only(cell).text
-        return Read(text, (Note(Told.DATE, text, text),))
+        return Read(text, () if info.name == "value" else (Note(Told.DATE, text, text),))
     raise NotUnderstoodError(
         f"the spreadsheet made {cell.kind} of what was typed: {cell.text}",
         "format the cell as text and type it again",
