@@ -18,6 +18,20 @@ from workbench.records.background import (
 )
 from workbench.records.dossier import Dossier
 from workbench.records.doubts import DoubtAnswer, Effect
+from workbench.records.examinations import (
+    FEATURES_SEEN,
+    Assignment,
+    Curve,
+    CurveKind,
+    CurveOrdinate,
+    CurveRole,
+    Heat,
+    LabRequest,
+    Microscopy,
+    SectionReading,
+    TransitionDefinition,
+    TransitionReading,
+)
 from workbench.records.field_tests import Measurement, PullOff, Rating, Thickness
 from workbench.records.judgements import (
     AddedCause,
@@ -88,6 +102,7 @@ from workbench.records.written import NotUnderstoodError, Written
 
 __all__ = [
     "BY_NOUN",
+    "FEATURES_SEEN",
     "FIELD_BOOK",
     "KINDS",
     "POINTS_OF",
@@ -98,6 +113,7 @@ __all__ = [
     "Application",
     "Area",
     "AreaEvent",
+    "Assignment",
     "Assumption",
     "Breaks",
     "Cancelled",
@@ -108,6 +124,10 @@ __all__ = [
     "Column",
     "Credential",
     "CredentialKind",
+    "Curve",
+    "CurveKind",
+    "CurveOrdinate",
+    "CurveRole",
     "CustodyEntry",
     "DestructiveStep",
     "Direction",
@@ -129,11 +149,13 @@ __all__ = [
     "FieldInfo",
     "Grade",
     "HandOver",
+    "Heat",
     "Instruction",
     "InstructionForm",
     "InstructionKind",
     "Instrument",
     "KnownError",
+    "LabRequest",
     "LabResult",
     "Limit",
     "ListOf",
@@ -141,6 +163,7 @@ __all__ = [
     "Location",
     "MarkShape",
     "Measurement",
+    "Microscopy",
     "NotUnderstoodError",
     "Opinion",
     "Outcome",
@@ -161,6 +184,7 @@ __all__ = [
     "Refs",
     "Sample",
     "SampleCare",
+    "SectionReading",
     "Share",
     "Shipment",
     "SitePlan",
@@ -168,6 +192,8 @@ __all__ = [
     "Statement",
     "SurveyEntry",
     "Thickness",
+    "TransitionDefinition",
+    "TransitionReading",
     "Weather",
     "Weight",
     "WeightChange",

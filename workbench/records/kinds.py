@@ -17,6 +17,14 @@ from workbench.records.background import (
     Weather,
 )
 from workbench.records.doubts import DoubtAnswer
+from workbench.records.examinations import (
+    Assignment,
+    Curve,
+    LabRequest,
+    Microscopy,
+    SectionReading,
+    TransitionReading,
+)
 from workbench.records.field_tests import Measurement, PullOff, Rating, Thickness
 from workbench.records.judgements import (
     AddedCause,
@@ -79,6 +87,12 @@ KINDS: tuple[type[Record], ...] = (
     Statement,
     Credential,
     Edition,
+    LabRequest,
+    Curve,
+    Assignment,
+    TransitionReading,
+    SectionReading,
+    Microscopy,
 )
 """All types; those made at the desk follow those of the field book."""
 

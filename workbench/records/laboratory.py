@@ -42,3 +42,9 @@ class LabResult(Record):
     deviation: str = field(default="", metadata=told("deviation", hint="none, on purpose"))
     file: str = field(default="", metadata=told("file"))
     note: str = field(default="", metadata=told("note"))
+    request: str = field(
+        default="", metadata=told("request", refers=("lab_request",), in_book=False)
+    )
+    blank: str = field(
+        default="", metadata=told("blank", refers=("sample", "lab_result"), in_book=False)
+    )

@@ -9,23 +9,15 @@ References:
 """
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.signal import savgol_filter
 
+from workbench.records import TransitionDefinition as Definition
+
 Floats = NDArray[np.float64]
-
-
-class Definition(StrEnum):
-    """How a glass transition temperature is read off the curve."""
-
-    ONSET = "tangent onset"
-    HALF_HEIGHT = "half step height"
-    INFLECTION = "inflection"
-    EQUAL_AREAS = "equal areas"
-    END = "tangent end"
+__all__ = ["Definition", "Floats", "GlassTransition", "Line", "glass_transition"]
 
 
 @dataclass(frozen=True, slots=True)

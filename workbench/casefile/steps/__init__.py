@@ -16,6 +16,7 @@ from workbench.casefile.steps import (
     to_3_reasoning,
     to_4_report,
     to_5_window,
+    to_6_laboratory,
     to_7_field_tests,
 )
 from workbench.casefile.tables import JOURNAL, LEDGER, ORIGINAL, RECORDS
@@ -26,6 +27,7 @@ STEPS: tuple[ModuleType, ...] = (
     to_3_reasoning,
     to_4_report,
     to_5_window,
+    to_6_laboratory,
     to_7_field_tests,
 )
 
