@@ -55,6 +55,17 @@ def test_a_broken_chain_exits_with_findings_and_names_them(
     assert "BROKEN  S-01: Zed gives it, Lab holds it" in capsys.readouterr().out
 
 
+def test_verify_names_a_broken_chain_of_custody(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["verify", str(folder)]) == 0
+    with Case.open(folder) as case:
+        case.do(Add((entry("2026-03-03 09:00", "handed_over", "Zed", "Ann"),)))
+    capsys.readouterr()
+    assert main(["verify", str(folder)]) == 1
+    assert "CUSTODY  S-01: Zed gives it, Lab holds it" in capsys.readouterr().out
+
+
 def test_form_and_labels_are_written(folder: Path, tmp_path: Path) -> None:
     form, labels = tmp_path / "form.docx", tmp_path / "labels.pdf"
     assert main(["custody", str(folder), "--form", str(form), "--labels", str(labels)]) == 0

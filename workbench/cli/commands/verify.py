@@ -1,7 +1,7 @@
 """Check that a case is as it was recorded."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -10,6 +10,9 @@ from workbench.cli.printing import count, progress, say, say_json
 from workbench.custody.chain import Head
 from workbench.custody.verification import Verification
 from workbench.records import KnownError, NotUnderstoodError
+
+if TYPE_CHECKING:
+    from workbench.custody.rules import Breach
 
 
 def run(
@@ -43,11 +46,23 @@ def run(
         found = verify_case(case, heads, step)
     if record:
         _record(case, found, by)
+    broken = _custody(case) if found.unchanged else ()
     if json:
-        say_json({"unchanged": found.unchanged, **_members(found)})
+        say_json({"unchanged": found.unchanged, **_members(found), "custody": broken})
     else:
         _say(found)
-    return 0 if found.unchanged else 1
+        for breach in broken:
+            say(f"CUSTODY  {breach}")
+    return 0 if found.unchanged and not broken else 1
+
+
+def _custody(case: Path) -> "tuple[Breach, ...]":
+    """Return where the chain of custody of a sample is broken; what is merely open is left out."""
+    from workbench.custody.rules import breaches
+    from workbench.desk.case import Case
+
+    with Case.open(case, read_only=True) as held:
+        return tuple(one for one in breaches(held.dossier) if one.grave)
 
 
 def _record(case: Path, found: Verification, by: str) -> None:
