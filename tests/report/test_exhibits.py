@@ -150,9 +150,8 @@ def test_the_book_stamps_every_page_once(case: Case, tmp_path: Path) -> None:
     number_pages(case, "BH")
     path, pdf = write_exhibit_book(case, tmp_path / "book.docx")
     assert pdf is None
-    stamps = [
-        p.text for p in docx.Document(str(path)).paragraphs if p.style.name == "Exhibit Stamp"
-    ]
+    paragraphs = docx.Document(str(path)).paragraphs
+    stamps = [p.text for p in paragraphs if p.style and p.style.name == "Exhibit Stamp"]
     numbers = [re.findall(r"BH\d{6}", stamp) for stamp in stamps]
     last = case.dossier.all(Exhibit)[-1].last_page
     assert [n for (n,) in numbers] == [f"BH{n:06d}" for n in range(1, int(last[2:]) + 1)]

@@ -195,7 +195,8 @@ def _sample(
     about = (
         (
             f"Sample {sample.ref}: {spoken(sample.kind.value)}, "
-            f"from {sample.at or 'not recorded'}, taken {short_moment(sample.taken)} by {sample.taken_by or 'a person not recorded'}; "
+            f"from {sample.at or 'not recorded'}, taken {short_moment(sample.taken)} "
+            f"by {sample.taken_by or 'a person not recorded'}; "
             f"seal {sample.seal or 'not recorded'}."
         ),
         "The thing itself is the exhibit; its custody is in the report.",

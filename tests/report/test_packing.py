@@ -1,0 +1,186 @@
+"""The package: a stranger verifies it with common tools, and finds nothing that is not his."""
+
+import csv
+import io
+import shutil
+import subprocess
+from pathlib import Path
+
+import bagit
+import pytest
+from builders import make
+from PIL import Image
+
+from workbench.desk.acts import Add, FileToKeep, Keep
+from workbench.desk.case import Case
+from workbench.desk.exhibiting import add_exhibit
+from workbench.desk.packing import Purpose, pack
+from workbench.desk.reporting import Wish, authorise_report, check_report, issue_report
+from workbench.records import (
+    CaseEntry,
+    Document,
+    EditedText,
+    Instruction,
+    KnownError,
+    Party,
+    Photo,
+)
+
+
+def picture() -> bytes:
+    exif = Image.Exif()
+    exif[0x0110] = "spycam"
+    out = io.BytesIO()
+    Image.new("RGB", (90, 60), "red").save(out, "JPEG", exif=exif.tobytes())
+    return out.getvalue()
+
+
+STRATEGY = "the client fears the wash line"
+
+
+@pytest.fixture
+def case(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Case:
+    """Return a case with everything that a package may and may not hold."""
+    monkeypatch.setattr("workbench.report.pages.office", lambda: None)
+    monkeypatch.chdir(tmp_path)
+    made = Case.create(tmp_path / "a.case", author="R. Tennick")
+    privileged = make(Instruction, ref="I2", date="2024-11-05", sender="Counsel", form="e_mail",
+                      kind="privileged", substance=STRATEGY)  # fmt: skip
+    open_one = make(Instruction, ref="I1", date="2024-11-04", sender="Counsel", form="letter",
+                    kind="instruction", substance="Say why.")  # fmt: skip
+    made.do(
+        Add(
+            (
+                make(CaseEntry, key="reference", value="BH-1"),
+                make(CaseEntry, key="title", value="=1+2"),
+                make(CaseEntry, key="client", value="The owner"),
+                make(Party, name="R. Tennick", role="investigator", contact="12 High Street"),
+                make(Photo, ref="PH 1/é", file="photos/secret place.jpg", caption="The edge"),
+                make(
+                    Document, ref="D-1", name="Sheet", status="received", file="documents/d 1.txt"
+                ),
+                make(EditedText, paragraph="report survey: when", text="a working note", by="A"),
+                open_one,
+            )
+        )
+    )
+    made.do(Add((privileged,), why=STRATEGY))
+    files = (
+        FileToKeep("photos/secret place.jpg", picture()),
+        FileToKeep("documents/d 1.txt", b"x"),
+    )
+    made.do(Keep(files))
+    return made
+
+
+def issue(case: Case) -> None:
+    check_report(case, Wish(), "J. Abara")
+    authorise_report(case, "J. Abara")
+    issue_report(case, Wish())
+
+
+def files(folder: Path) -> dict[str, bytes]:
+    return {
+        p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()
+    }
+
+
+@pytest.fixture(params=[Purpose.SERVE, Purpose.ARCHIVE])
+def packed(request: pytest.FixtureRequest, case: Case, tmp_path: Path) -> Path:
+    """Return a package of either purpose."""
+    issue(case)
+    return pack(case, tmp_path / "bag", request.param).folder
+
+
+def test_an_independent_reader_of_rfc_8493_finds_it_valid(packed: Path) -> None:
+    bag = bagit.Bag(str(packed))
+    assert bag.is_valid()
+    assert (packed / "bagit.txt").read_bytes().startswith(b"BagIt-Version: 1.0\n")
+    assert bag.info["Bag-Software-Agent"].startswith("Coating-failure workbench")
+
+
+@pytest.mark.parametrize("algorithm", ["sha256", "sha512"])
+def test_common_tools_verify_it(packed: Path, algorithm: str) -> None:
+    tool = shutil.which(f"{algorithm}sum")
+    if tool is None:
+        pytest.skip(f"this machine has no {algorithm}sum")
+    for manifest in (f"manifest-{algorithm}.txt", f"tagmanifest-{algorithm}.txt"):
+        done = subprocess.run(
+            [tool, "-c", "--strict", manifest], cwd=packed, capture_output=True, check=False
+        )
+        assert done.returncode == 0, done.stderr
+
+
+def test_a_changed_file_is_found_by_both(packed: Path) -> None:
+    path = next((packed / "data" / "report").glob("*.docx"))
+    path.chmod(0o644)
+    path.write_bytes(path.read_bytes() + b"x")
+    assert not bagit.Bag(str(packed)).is_valid()
+
+
+def test_nothing_privileged_no_draft_and_no_working_note_is_in_it(packed: Path) -> None:
+    for name, blob in files(packed).items():
+        assert STRATEGY.encode() not in blob, name
+        assert b"a working note" not in blob, name
+        assert "draft" not in name.lower()
+    assert b"Say why." in (packed / "data/records/instruction.csv").read_bytes()
+
+
+def test_the_journal_keeps_its_numbers_where_a_note_is_privileged(packed: Path) -> None:
+    rows = list(csv.DictReader((packed / "data/journal.csv").read_text("utf-8").splitlines()))
+    assert [int(row["number"]) for row in rows] == list(range(1, len(rows) + 1))
+    assert "an entry on a privileged note" in {row["what"] for row in rows}
+
+
+def test_a_text_that_would_run_as_a_formula_does_not(packed: Path) -> None:
+    said = (packed / "data/records/case.csv").read_text("utf-8")
+    assert '"\'=1+2"' in said
+
+
+def test_service_copies_tell_no_camera_and_no_name_of_a_file(case: Case, tmp_path: Path) -> None:
+    issue(case)
+    add_exhibit(case, "photo PH 1/é")
+    folder = pack(case, tmp_path / "bag").folder
+    held = files(folder)
+    photos = [name for name in held if name.startswith("data/photographs/")]
+    assert len(photos) == 1
+    assert b"spycam" not in b"".join(held.values())
+    assert not [name for name in held if "secret" in name]
+    assert any(name.endswith("exhibits.docx") for name in held)
+
+
+def test_an_archive_holds_every_original_as_received(case: Case, tmp_path: Path) -> None:
+    issue(case)
+    folder = pack(case, tmp_path / "bag", Purpose.ARCHIVE).folder
+    kept = case.original("photos/secret place.jpg")
+    assert kept is not None
+    assert (folder / "data/originals/photos/secret place.jpg").read_bytes() == kept.read_bytes()
+
+
+def test_the_issued_bytes_are_in_it_unchanged(case: Case, tmp_path: Path) -> None:
+    issue(case)
+    folder = pack(case, tmp_path / "bag").folder
+    kept = case.original("issued/BH-1-R1.docx")
+    assert kept is not None
+    assert (folder / "data/report/BH-1-R1.docx").read_bytes() == kept.read_bytes()
+
+
+def test_nothing_is_packed_before_a_report_was_issued(case: Case, tmp_path: Path) -> None:
+    with pytest.raises(KnownError, match="no report was issued yet"):
+        pack(case, tmp_path / "bag")
+    assert not (tmp_path / "bag").exists()
+
+
+def test_a_picture_that_cannot_be_shown_is_told_and_the_rest_is_packed(
+    case: Case, tmp_path: Path
+) -> None:
+    case.do(Add((make(Photo, ref="PH-2", file="photos/gone.jpg"),)))
+    issue(case)
+    told = pack(case, tmp_path / "bag").left_out
+    assert told == ("PH-2: photos/gone.jpg is not among the originals",)
+
+
+def test_the_first_page_says_what_it_shows_and_what_not(packed: Path) -> None:
+    said = (packed / "data/READ-ME-FIRST.txt").read_text("utf-8")
+    assert "sha256sum -c manifest-sha256.txt" in said
+    assert "somebody who changes a file and writes new checksums is\nnot found" in said
