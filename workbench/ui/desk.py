@@ -190,13 +190,14 @@ class Desk(QWidget):
     def how_known(self) -> None:
         """Show how that is known which has the focus, is lit, or stands in the form."""
         if self.layers.view.hasFocus() and (line := self.layers.current_line()):
-            self._show_sources()
-            self.sources.ask_several(f"{line.plane}, {line.name}", line.words, line.sources)
+            self._ask_several(f"{line.plane}, {line.name}", line.words, line.sources)
+            return
+        if self.page and self.page.finding:
+            self._ask_several(*self.page.finding)
             return
         lit = self.bench.selection.sources
         if len(lit) > 1:
-            self._show_sources()
-            self.sources.ask_several(f"{len(lit)} records", "", lit)
+            self._ask_several(f"{len(lit)} records", "", lit)
         elif lit or (self.page and self.page.current):
             source = lit[0] if lit else self.page.current if self.page else None
             if source:
@@ -284,6 +285,10 @@ class Desk(QWidget):
             self.open_source(point.sources[0])
         else:
             self.open_chapter(point.chapter)
+
+    def _ask_several(self, title: str, words: str, sources: tuple[Source, ...]) -> None:
+        self._show_sources()
+        self.sources.ask_several(title, words, sources)
 
     def _on_measured(self, texts: dict[str, str]) -> None:
         self._write(Measurement.noun, texts)

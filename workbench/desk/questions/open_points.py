@@ -146,7 +146,12 @@ def _questions(dossier: Dossier) -> Iterator[OpenPoint]:
 
 
 def _statements(dossier: Dossier) -> Iterator[OpenPoint]:
+    from workbench.reasoning.wording import certainty_flags, party_flags
+
     for one in dossier.all(Opinion):
+        for flag in (*certainty_flags(one.opinion), *party_flags(one.opinion, dossier)):
+            words = f"opinion {one.ref} says “{flag.words}”: {flag.why}"
+            yield _about(one, Sort.STATEMENT, words, "say it otherwise")
         if not one.basis.strip():
             yield _about(
                 one, Sort.STATEMENT, f"opinion {one.ref} names nothing that it rests on",

@@ -17,6 +17,7 @@ from workbench.records import (
     Rating,
     Readings,
     Record,
+    Refs,
     Source,
     Thickness,
     When,
@@ -179,6 +180,9 @@ def _area_column(dossier: Dossier) -> TableColumn:
 
 def _condition_column(dossier: Dossier) -> TableColumn:
     def text(record: Record) -> str:
+        named = getattr(record, "area", None)
+        if isinstance(named, Refs):
+            return ", ".join(dict.fromkeys(str(dossier.condition_at(ref)) for ref in named))
         area = dossier.area_of(record)
         return str(area.condition) if area else ""
 

@@ -109,8 +109,8 @@ class EntryPage(Page):
             self.breaks.show_system(dossier, dossier.system_of(dossier.area_at(place)))
             self.breaks.show_text(entries.text(row, "breaks"))
         elif self.kind is Rating:
-            self.scale.show_method(used)
-            self.scale.show_value(_number(entries.text(row, "rating")))
+            code = entries.text(row, "method")
+            self.scale.show_scale(code, _number(entries.text(row, "rating")))
         self._words.setText(_about(used))
 
     def _show_state(self) -> None:

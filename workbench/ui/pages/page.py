@@ -29,6 +29,11 @@ class Page(QWidget):
         """The record that the page is about now; pages with records say which."""
         return None
 
+    @property
+    def finding(self) -> tuple[str, str, tuple[Source, ...]] | None:
+        """The finding under the cursor: title, words, sources; pages with findings say which."""
+        return None
+
     def renew(self) -> None:
         """Fill the page anew now, or when it is next seen."""
         self._stale = True

@@ -43,6 +43,9 @@ NEW_PLAN = "new-plan"
 HISTORY = "history"
 CALCULATORS = "calculators"
 ENTRY = "entry"
+CAUSES = "causes"
+NEXT_TESTS = "next-tests"
+PROSE = "prose"
 REPORT = "report"
 RECEIVING = "receiving"
 CUSTODY = "chain"
@@ -78,6 +81,14 @@ _AFTER: dict[Chapter, tuple[PageSpec, ...]] = {
     ),
 }  # fmt: skip
 _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
+    Chapter.CAUSES: (
+        PageSpec(CAUSES, "Candidates", Chapter.CAUSES, _made("causes", "CausesPage")),
+        PageSpec(
+            NEXT_TESTS, "What would settle it", Chapter.CAUSES,
+            _made("next_tests", "NextTestsPage"),
+        ),
+        PageSpec(PROSE, "In words", Chapter.CAUSES, _made("prose", "ProsePage")),
+    ),
     Chapter.SAMPLES: (
         PageSpec(RECEIVING, "Receiving desk", Chapter.SAMPLES, _made("receiving", "ReceivingPage")),
         PageSpec(CUSTODY, "Chain of custody", Chapter.SAMPLES, _made("custody", "CustodyPage")),
@@ -85,7 +96,7 @@ _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
     Chapter.REPORT: (
         PageSpec(REPORT, "Write the report", Chapter.REPORT, _made("report", "ReportPage")),
     ),
-}
+}  # fmt: skip
 
 
 @cache

@@ -1,0 +1,1 @@
+"""Candidate causes against observations, and what is decided about them."""

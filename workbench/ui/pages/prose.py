@@ -1,0 +1,186 @@
+"""The reasoning in words: each paragraph from the records, or in the investigator's own words."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QStringListModel, Qt
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QListView,
+    QPlainTextEdit,
+    QScrollArea,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.desk.questions.causes import causes, edited
+from workbench.records import EditedText
+from workbench.ui.bench import Bench
+from workbench.ui.pages.page import Page
+from workbench.ui.parts import button, label
+from workbench.ui.theme import step
+
+if TYPE_CHECKING:
+    from workbench.reasoning.results import Paragraph, Reasoning
+    from workbench.records import Source
+
+
+class ProsePage(Page):
+    """Candidates at the left, the paragraphs about the one that is chosen at the right."""
+
+    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+        """Wait for the reasoning."""
+        super().__init__(bench, parent)
+        self.list = QListView(self)
+        self._names = QStringListModel(self)
+        self._room = QScrollArea(self)
+        self._said = label("", "quiet", self)
+        self._causes: tuple[str, ...] = ()
+        self._reasoning: Reasoning | None = None
+        self.paragraphs: list[ParagraphEdit] = []
+        self._lay_out()
+        self.list.selectionModel().currentChanged.connect(lambda _a, _b: self._show())
+        bench.answers.ready.connect(self._on_ready)
+
+    @property
+    def finding(self) -> "tuple[str, str, tuple[Source, ...]] | None":
+        """The paragraph that has the focus."""
+        for one in self.paragraphs:
+            if one.isAncestorOf(self.focusWidget()):
+                held = one.paragraph
+                sources = dict.fromkeys(s for each in held.sentences for s in each.sources)
+                return held.heading, held.text[:120], tuple(sources)
+        return None
+
+    def fill(self) -> None:
+        """Show the paragraphs, once the candidates are weighed."""
+        self._reasoning = found = self.bench.answers.ask(causes)
+        if found is None:
+            self._said.setText("Weighing the candidates…")
+            return
+        titles = {one.cause: f"{one.rank}  {one.title}" for one in found.candidates}
+        said = tuple(dict.fromkeys(one.cause for one in found.paragraphs))
+        kept = max(0, self.list.currentIndex().row())
+        self._causes = said
+        self._names.setStringList([titles.get(cause, "The whole case") for cause in said])
+        self._said.setText("Each sentence rests on records (F4). Your own words take its place.")
+        self.list.setCurrentIndex(self._names.index(min(kept, len(said) - 1), 0))
+        self._show()
+
+    def enter(self) -> None:
+        """Go to the candidates."""
+        self.list.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def keep(self, paragraph: "Paragraph", text: str) -> None:
+        """Put the person's words in the place of a paragraph."""
+        from workbench.desk.acts import Add, Change
+
+        if self._reasoning is None:
+            return
+        made = edited(self._reasoning, paragraph.name, text, by=self.bench.case.author)
+        held = self.bench.dossier.find(EditedText, made.label)
+        if held and not held.withdrawn:
+            self.bench.do(Change(replace(made, id=held.id, origin=held.origin)))
+        else:
+            self.bench.do(Add((made,)))
+
+    def _show(self) -> None:
+        row = self.list.currentIndex().row()
+        if self._reasoning is None or not 0 <= row < len(self._causes):
+            return
+        inner = QWidget(self._room)
+        whole = QVBoxLayout(inner)
+        whole.setContentsMargins(step(self, 2), step(self), step(self), step(self, 2))
+        whole.setSpacing(step(self))
+        said = self._reasoning.paragraphs_of(self._causes[row])
+        self.paragraphs = [ParagraphEdit(one, self, inner) for one in said]
+        for one in self.paragraphs:
+            whole.addWidget(one)
+        whole.addStretch()
+        self._room.setWidget(inner)
+
+    def _on_ready(self, question: object) -> None:
+        if question is causes:
+            self.renew()
+
+    def _lay_out(self) -> None:
+        self.list.setModel(self._names)
+        self.list.setAccessibleName("Candidates")
+        self.list.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
+        self.list.setFrameShape(QListView.Shape.NoFrame)
+        self.list.setTextElideMode(Qt.TextElideMode.ElideRight)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._room.setWidgetResizable(True)
+        self._room.setFrameShape(QFrame.Shape.NoFrame)
+        halves = QSplitter(Qt.Orientation.Horizontal, self)
+        halves.setHandleWidth(1)
+        halves.setChildrenCollapsible(False)
+        halves.addWidget(self.list)
+        halves.addWidget(self._room)
+        halves.setStretchFactor(1, 1)
+        halves.setSizes([step(self, 34), step(self, 62)])
+        head = QHBoxLayout()
+        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
+        head.setSpacing(step(self))
+        head.addWidget(label("In words", "title", self))
+        head.addWidget(self._said, 1)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(head)
+        whole.addWidget(halves, 1)
+
+
+class ParagraphEdit(QWidget):
+    """One paragraph to read and to put into other words."""
+
+    def __init__(self, paragraph: "Paragraph", page: ProsePage, parent: QWidget) -> None:
+        """Show `paragraph`."""
+        super().__init__(parent)
+        self.paragraph = paragraph
+        self.text = QPlainTextEdit(paragraph.text, self)
+        self.text.setAccessibleName(paragraph.heading)
+        self.text.setTabChangesFocus(True)
+        self._page = page
+        self._flags = label("", "wrong", self)
+        self._flags.setWordWrap(True)
+        self._keep = button("Keep my words", self._on_keep, self)
+        self._keep.setEnabled(False)
+        self.text.textChanged.connect(self._on_changed)
+        self.text.setReadOnly(page.bench.case.read_only)
+        head = QHBoxLayout()
+        head.addWidget(label(paragraph.heading, "heading", self))
+        head.addWidget(label(self._state(), "wrong" if paragraph.stale else "quiet", self), 1)
+        head.addWidget(self._keep)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(step(self, 0.5))
+        whole.addLayout(head)
+        whole.addWidget(self.text)
+        whole.addWidget(self._flags)
+        self._flag()
+        lines = len(paragraph.text) // 88 + 2
+        self.text.setFixedHeight(min(lines, 12) * self.fontMetrics().lineSpacing() + step(self, 2))
+
+    def _state(self) -> str:
+        if self.paragraph.stale:
+            return "! the records behind it changed since it was written"
+        return f"in the words of {self.paragraph.edited_by}" if self.paragraph.edited_by else ""
+
+    def _on_keep(self) -> None:
+        self._page.keep(self.paragraph, self.text.toPlainText())
+
+    def _on_changed(self) -> None:
+        self._keep.setEnabled(self.text.toPlainText().strip() != self.paragraph.text.strip())
+        self._flag()
+
+    def _flag(self) -> None:
+        """Say which words claim more than an opinion can, and which speak of persons."""
+        from workbench.reasoning.wording import certainty_flags, party_flags
+
+        text, dossier = self.text.toPlainText(), self._page.bench.dossier
+        flags = (*certainty_flags(text), *party_flags(text, dossier))
+        self._flags.setText("\n".join(f"! “{one.words}”: {one.why}" for one in flags))
+        self._flags.setVisible(bool(flags))
