@@ -1,0 +1,222 @@
+"""The spectra of a case together: bands, likeness to what is known, and what is left over."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from workbench.analysis.spectra.bands import Candidate, candidates
+from workbench.analysis.spectra.baseline import asymmetric_least_squares
+from workbench.analysis.spectra.matching import MASKED, Match, difference, match
+from workbench.analysis.spectra.peaks import Peak, pick
+from workbench.analysis.spectra.spectrum import Floats, Ordinate, Spectrum
+from workbench.analysis.spectra.wavenumber import WavenumberCheck, check_wavenumbers
+from workbench.records import CurveRole, Source
+from workbench.records.codes import Condition
+
+KNOWN_ROLES = (CurveRole.CONTROL, CurveRole.REFERENCE)
+_KNOWN_CONDITIONS = (Condition.CONTROL, Condition.NON_FAILING)
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class LabSpectrum:
+    """A spectrum and what it was measured on.
+
+    Attributes:
+        spectrum: As read.
+        file: Name of the original.
+        part: Title of the block or heading of the column.
+        sample: Ref of the sample; empty where none is said.
+        face: The face, as written.
+        condition: What the sample stands for.
+        role: What the spectrum is for.
+        sources: The records that name the file.
+    """
+
+    spectrum: Spectrum
+    file: str
+    part: str = ""
+    sample: str = ""
+    face: str = ""
+    condition: Condition = Condition.UNKNOWN
+    role: CurveRole = CurveRole.SPECIMEN
+    sources: tuple[Source, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """Sample and face, or the title where no sample is said."""
+        said = ", ".join(part for part in (self.sample, self.face) if part)
+        return said or self.spectrum.title
+
+    @property
+    def known(self) -> bool:
+        """Whether others may be held against it: a control, a reference, a sound sample."""
+        return self.role in KNOWN_ROLES or (
+            self.role is CurveRole.SPECIMEN and self.condition in _KNOWN_CONDITIONS
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class SpectrumSettings:
+    """Choices of the evaluation.
+
+    Attributes:
+        masked: Regions left out of every comparison, in 1/cm.
+        prominence: Least height of a band, as a share of the span.
+        leftover: Least height of a band of a difference, as a share of the span of the spectrum.
+        slopes: Compare first differences, in which a sloping baseline counts for less.
+        baseline: Subtract a baseline by asymmetric least squares before bands are picked.
+        alike: Score from which two spectra are called alike.
+    """
+
+    masked: tuple[tuple[float, float], ...] = MASKED
+    prominence: float = 0.02
+    leftover: float = 0.03
+    slopes: bool = False
+    baseline: bool = True
+    alike: float = 0.95
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Against:
+    """One spectrum held against a known one.
+
+    Attributes:
+        known: The known spectrum.
+        match: Likeness.
+        scale: How many times the known spectrum's size it is.
+        difference: What is left.
+        more: Bands that the spectrum shows and the known one does not.
+        less: Bands that the known one shows and the spectrum does not.
+        fits: Chemistries that the bands left over are candidates for.
+        words: What this may mean: candidates with what else would look so, no verdict.
+    """
+
+    known: LabSpectrum
+    match: Match
+    scale: float
+    difference: Spectrum
+    more: tuple[Peak, ...]
+    less: tuple[Peak, ...]
+    fits: tuple[Candidate, ...]
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SpectrumStudy:
+    """One spectrum evaluated.
+
+    Attributes:
+        of: The spectrum.
+        corrected: In absorbance, baseline taken off where asked for.
+        peaks: Its bands.
+        candidates: Chemistries it is a candidate for.
+        against: Held against each known spectrum, the most alike first.
+        wavenumbers: The check with a polystyrene film; None for all but the check film.
+        problems: What could not be done, as sentences.
+    """
+
+    of: LabSpectrum
+    corrected: Spectrum
+    peaks: tuple[Peak, ...]
+    candidates: tuple[Candidate, ...]
+    against: tuple[Against, ...] = ()
+    wavenumbers: WavenumberCheck | None = None
+    problems: tuple[str, ...] = field(default=())
+
+
+def corrected(spectrum: Spectrum, *, baseline: bool = True) -> Spectrum:
+    """Return a spectrum in absorbance, on a level baseline where asked for."""
+    inked = spectrum.absorbance()
+    if not baseline or len(inked.x) < 10:
+        return inked
+    y = inked.y - asymmetric_least_squares(inked.y)
+    return Spectrum(inked.title, inked.x, y, Ordinate.ABSORBANCE, inked.notes)
+
+
+def study_spectrum(
+    of: LabSpectrum, known: Sequence[LabSpectrum], settings: SpectrumSettings | None = None
+) -> SpectrumStudy:
+    """Return a spectrum evaluated by itself and against every known one.
+
+    Args:
+        of: The spectrum.
+        known: Controls and references of the case; itself among them is passed over.
+        settings: Choices of the evaluation.
+    """
+    settings = settings or SpectrumSettings()
+    level = corrected(of.spectrum, baseline=settings.baseline)
+    peaks = pick(level, prominence=settings.prominence) if len(level.x) >= 3 else ()
+    fits = candidates(peaks, low=float(level.x[0]), high=float(level.x[-1]))
+    held, problems = [], []
+    for other in known:
+        if other is of or (other.file, other.part) == (of.file, of.part):
+            continue
+        try:
+            held.append(hold_against(of, other, settings))
+        except ValueError as wrong:
+            problems.append(f"{of.name} against {other.name}: {wrong}")
+    check = check_wavenumbers(of.spectrum) if of.role is CurveRole.CHECK_FILM else None
+    ranked = tuple(sorted(held, key=lambda one: -one.match.score))
+    return SpectrumStudy(of, level, peaks, fits, ranked, check, tuple(problems))
+
+
+def hold_against(
+    of: LabSpectrum, known: LabSpectrum, settings: SpectrumSettings | None = None
+) -> Against:
+    """Return a spectrum held against a known one: likeness, difference, and what is left over.
+
+    Raises:
+        ValueError: The two have too little of their range in common.
+    """
+    settings = settings or SpectrumSettings()
+    score = match(of.spectrum, known.spectrum, masked=settings.masked, slopes=settings.slopes)
+    rest, scale = difference(of.spectrum, known.spectrum, masked=settings.masked)
+    span = float(np.ptp(of.spectrum.absorbance().y))
+    level = rest.y - np.median(rest.y)
+    more = _left_over(rest.x, level, span, settings.leftover)
+    less = _left_over(rest.x, -level, span, settings.leftover)
+    fits = candidates(more, low=score.low, high=score.high)
+    words = _meaning(score, scale, more, less, fits, settings)
+    return Against(known, score, scale, rest, more, less, fits, words)
+
+
+def _left_over(x: Floats, y: Floats, span: float, least: float) -> tuple[Peak, ...]:
+    """Return the bands of a difference that stand above noise and above a share of the span."""
+    reach = float(np.ptp(y))
+    if reach == 0 or span == 0:
+        return ()
+    noise = 1.4826 * float(np.median(np.abs(np.diff(y)))) / np.sqrt(2)
+    wanted = max(least * span, 6 * noise)
+    found = pick(Spectrum("difference", x, y, Ordinate.ABSORBANCE), prominence=wanted / reach)
+    return tuple(peak for peak in found if peak.height > wanted / 2)
+
+
+def _meaning(
+    score: Match,
+    scale: float,
+    more: Sequence[Peak],
+    less: Sequence[Peak],
+    fits: Sequence[Candidate],
+    settings: SpectrumSettings,
+) -> tuple[str, ...]:
+    said = []
+    if not more and not less and score.score >= settings.alike:
+        said.append("No band stands out of the difference; a layer thin enough would not show.")
+        if abs(scale - 1) > 0.1:
+            size = "more" if scale > 1 else "less"
+            said.append(f"Same bands, {scale:.2g} times the size: candidate for {size} film.")
+    if more:
+        at = ", ".join(f"{peak.position:.0f}" for peak in more[:8])
+        named = " or ".join(one.chemistry.title for one in fits[:3])
+        said.append(
+            f"Bands left over at {at} 1/cm: candidate for a second material"
+            f"{f', such as {named}' if named else ''}, for more of a part of the film, or for an "
+            "artefact of contact or baseline."
+        )
+    if less:
+        at = ", ".join(f"{peak.position:.0f}" for peak in less[:8])
+        said.append(f"Bands wanting at {at} 1/cm: candidate for a part lost, or not there.")
+    if not said:
+        said.append("Too little alike to take one off the other; compare with another reference.")
+    return tuple(said)
