@@ -10,6 +10,7 @@ import pytest
 from docx import Document
 from tools.field_books import small_book, workbook
 
+from workbench.exchange.field_book import fitness
 from workbench.exchange.field_book.reading import read_book
 
 OLE = bytes.fromhex("d0cf11e0a1b11ae1")
@@ -184,3 +185,26 @@ def test_what_is_in_the_file_and_not_taken_in_is_told(tmp_path: Path) -> None:
     for words in ("comments on cells", "pictures pasted onto sheets", "links to other files"):
         assert words in told
     assert not reading.hindrances
+
+
+def test_a_single_table_names_its_folder_as_the_book(tmp_path: Path) -> None:
+    (tmp_path / "areas.csv").write_text("ref,name,condition\n", "utf-8")
+    (problem,) = read_book(tmp_path / "areas.csv").problems
+    assert problem.right == "take the folder of the CSV files"
+
+
+def test_a_file_larger_than_any_field_book_is_not_opened(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(fitness, "MOST_BYTES", 1000)
+    (problem,) = read_book(workbook(tmp_path / "book.xlsx", small_book())).problems
+    assert "keep pictures beside the book" in problem.right
+
+
+@pytest.mark.parametrize(
+    ("data", "wrong"),
+    [(b"\xff\xfea", "damaged UTF-16"), (b"ref\x81\n", "neither UTF-8 nor Western European")],
+)
+def test_a_table_in_no_known_encoding_is_told(data: bytes, wrong: str, tmp_path: Path) -> None:
+    (tmp_path / "areas.csv").write_bytes(data)
+    assert wrong in read_book(tmp_path).hindrances[0].wrong

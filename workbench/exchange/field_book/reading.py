@@ -102,6 +102,8 @@ def read_book(
         step: Told rows and files done and their whole number; may raise to stop.
         kept: Gives the file that the case keeps under a name already, or None.
     """
+    if path.suffix.lower() == ".csv" and path.is_file():
+        return _unread(path, "a single table is no book", "take the folder of the CSV files")
     try:
         book = CsvFolder.at(path) if path.is_dir() else XlsxBook(path)
     except UnfitError as unfit:
