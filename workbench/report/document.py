@@ -110,11 +110,12 @@ def write_document(
     inner = [_cover(imprint, bound), _lists(numbers, bound)]
     turner = _Turner(bound.sheet, furniture)
     inner.extend(_sections(setter, sections, turner, step))
-    xml = w.body("".join(inner), turner.properties())
-    whole = parse_xml(xml.encode())
-    document.element.replace(document.element.body, whole[0])
+    body = (w.DECLARATION + w.body("".join(inner), turner.properties())).encode()
+    # the parsed tree is not moved into the document: lxml mends every namespace of it on the way
+    parse_xml(body)
     _properties(document, imprint, bound)
-    save(document, path, {"word/footnotes.xml": _footnotes(document, setter.footnotes)})
+    notes = _footnotes(document, setter.footnotes)
+    save(document, path, {"word/document.xml": body, "word/footnotes.xml": notes})
     return numbers
 
 

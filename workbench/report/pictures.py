@@ -4,7 +4,6 @@ The original is never touched. A photograph that needs no change is taken over w
 its metadata (place, camera, file name) left out; the rest is decoded, turned and scaled.
 """
 
-import hashlib
 import io
 import warnings
 from collections.abc import Callable
@@ -46,11 +45,6 @@ class Prepared:
     ending: str
     size_px: tuple[int, int]
     done: tuple[str, ...] = ()
-
-    @property
-    def digest(self) -> str:
-        """SHA-256 of the bytes, in hexadecimal."""
-        return hashlib.sha256(self.blob).hexdigest()
 
 
 def prepare_photo(path: Path, longest: int = LONGEST_SIDE) -> Prepared:

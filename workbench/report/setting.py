@@ -54,7 +54,7 @@ class Setter:
     sheet: w.Sheet
     appendix: bool = False
     footnotes: list[str] = field(default_factory=list)
-    _held: dict[str, str] = field(default_factory=dict)
+    _held: dict[bytes, str] = field(default_factory=dict)
     _drawings: int = 0
 
     def block(self, block: Block, section: str, at: int, *, wide: bool = False) -> str:
@@ -288,15 +288,14 @@ class Setter:
 
     def _relation(self, prepared: Prepared) -> str:
         """Return the relation to a picture, taken in once however often it is shown."""
-        digest = prepared.digest
-        if digest not in self._held:
+        if prepared.blob not in self._held:
             kind = "image/jpeg" if prepared.ending == "jpg" else "image/png"
             number = len(self._held) + 1
             name = PackURI(f"/word/media/picture{number}.{prepared.ending}")
             part = Part(name, kind, prepared.blob, self.document.part.package)
-            self._held[digest] = f"rIdPicture{number}"
-            self.document.part.rels.add_relationship(RT.IMAGE, part, self._held[digest])
-        return self._held[digest]
+            self._held[prepared.blob] = f"rIdPicture{number}"
+            self.document.part.rels.add_relationship(RT.IMAGE, part, self._held[prepared.blob])
+        return self._held[prepared.blob]
 
 
 def _has_label(listed: str) -> bool:

@@ -18,6 +18,7 @@ NAMESPACES = (
     'xmlns:a="http://schemas.openxmlformats.org/drawingml/2006/main" '
     'xmlns:pic="http://schemas.openxmlformats.org/drawingml/2006/picture"'
 )
+DECLARATION = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
 TWIPS_PER_MM = 1440 / 25.4
 EMU_PER_MM = 36000
 
