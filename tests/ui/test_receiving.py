@@ -140,6 +140,15 @@ def test_a_code_that_is_no_sample_changes_nothing(page: ReceivingPage, qtbot: Qt
     assert page.sample == ""
 
 
+def test_after_a_scan_the_next_key_goes_to_the_item(page: ReceivingPage) -> None:
+    look_outside(page)
+    page.outside.enter("containers")
+    page.scan("S-01")
+    focused = QApplication.focusWidget()
+    assert focused is not None
+    assert page.item.isAncestorOf(focused)
+
+
 def test_single_keys_of_a_person_reach_their_field(page: ReceivingPage, qtbot: QtBot) -> None:
     look_outside(page)
     page.scan("S-01")

@@ -171,8 +171,8 @@ class ReceivingPage(Page):
         sent = f"sent under seal {self._seal_of(ref)}" if self._seal_of(ref) else "no seal known"
         self._item_title.setText(ref)
         self._say(f"{ref}: {sent}" if story else f"{ref} was not announced", wrong=story is None)
-        self.item.enter("label_legible")
         self._renew_state()
+        self.item.enter("label_legible")
 
     def _seal_of(self, ref: str) -> str:
         story = self._announced.get(ref)
@@ -183,9 +183,13 @@ class ReceivingPage(Page):
         """Put the item that is shown into the delivery; return whether it could be."""
         try:
             self.reception = self.reception.with_item(self.item.check(self.sample))
-        except (ValueError, NotUnderstoodError) as wrong:
+        except NotUnderstoodError as wrong:
             self._say(str(wrong), wrong=True)
             self.item.enter("amount")
+            return False
+        except ValueError as wrong:
+            self._say(str(wrong), wrong=True)
+            self.outside.enter(self.outside.first_blank() or "containers")
             return False
         self.fill()
         return True
@@ -237,12 +241,12 @@ class ReceivingPage(Page):
         self.said.style().polish(self.said)
 
     def _make_buttons(self) -> None:
-        self._expected = button("As it should be  F9", self.as_expected, self)
-        self._photo = button("Photograph…  F10", self.add_photo, self)
+        self._expected = button("As it should be  F2", self.as_expected, self)
+        self._photo = button("Photograph…  F3", self.add_photo, self)
         self._finish = button("Receive  Ctrl+Shift+Enter", self.finish, self, main=True)
         self._receipt = button("Write the receipt…", self.ask_receipt, self)
         for keys, act in (
-            ("F9", self.as_expected), ("F10", self.add_photo), ("Ctrl+Shift+Return", self.finish),
+            ("F2", self.as_expected), ("F3", self.add_photo), ("Ctrl+Shift+Return", self.finish),
             ("F12", self.enter),
         ):  # fmt: skip
             shortcut = QShortcut(QKeySequence(keys), self)
