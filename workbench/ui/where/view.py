@@ -25,6 +25,8 @@ from workbench.ui.where.scale import paint_scale
 _ZOOM = 1.25
 _REACH = 1.25
 """How far beside a spot a click still means it, in steps of the grid."""
+_ENOUGH = {"point": 1, "line": 2}
+"""Points after which a drawing is done by itself."""
 _ARROWS = {
     Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, -1),
     Qt.Key.Key_Down: (0, 1),
@@ -64,6 +66,7 @@ class PlanView(QGraphicsView):
         self._moving = False
         self._drawing = ""
         self._points: list[tuple[float, float]] = []
+        self._planned: tuple[tuple[float, float], ...] = ()
         self._cursor = ""
         self.setMouseTracking(True)
 
@@ -102,8 +105,13 @@ class PlanView(QGraphicsView):
         self._spots.lit = lit
         self.viewport().update()
 
+    def show_planned(self, points: tuple[tuple[float, float], ...]) -> None:
+        """Mark places that are only planned, in metres, with crosses."""
+        self._planned = points
+        self.viewport().update()
+
     def draw(self, what: str) -> None:
-        """Ask for "point" or "outline" with the mouse; "" asks for nothing any more."""
+        """Ask for "point", "line" or "outline" with the mouse; "" asks for nothing any more."""
         self._drawing = what
         self._points.clear()
         self.setCursor(Qt.CursorShape.CrossCursor if what else Qt.CursorShape.ArrowCursor)
@@ -210,17 +218,18 @@ class PlanView(QGraphicsView):
             painter.resetTransform()
             paint_scale(painter, self, self.transform().m11(), self.system)
             self._paint_points(painter)
+            self._paint_planned(painter)
             painter.restore()
 
     def _add_point(self, x: float, y: float) -> None:
         self._points.append((round(x, 2), round(y, 2)))
-        if self._drawing == "point":
+        if len(self._points) == _ENOUGH.get(self._drawing):
             self._end_drawing(keep=True)
         self.viewport().update()
 
     def _end_drawing(self, *, keep: bool) -> None:
         """Give what was drawn; an outline needs three points."""
-        least = 1 if self._drawing == "point" else 3
+        least = _ENOUGH.get(self._drawing, 3)
         points = tuple(self._points)
         self.draw("")
         if keep and len(points) >= least:
@@ -234,6 +243,14 @@ class PlanView(QGraphicsView):
         painter.drawPolyline(QPolygonF(places))
         for place in places:
             painter.drawEllipse(place, step(self, 0.5), step(self, 0.5))
+
+    def _paint_planned(self, painter: QPainter) -> None:
+        reach = step(self, 0.5)
+        painter.setPen(QPen(QColor(scheme_of(self).ink), 2))
+        for x, y in self._planned:
+            at = self.mapFromScene(scene_point(x, y))
+            painter.drawLine(at.x() - reach, at.y(), at.x() + reach, at.y())
+            painter.drawLine(at.x(), at.y() - reach, at.x(), at.y() + reach)
 
     def leaveEvent(self, event: QEvent) -> None:
         """Point at nothing."""
