@@ -1,5 +1,7 @@
-"""Make a sample case."""
+"""Make a sample case, write its report, open the window on it."""
 
+import os
+import sys
 from pathlib import Path
 from typing import Annotated
 
@@ -14,8 +16,14 @@ FIRST = "bottling-hall-floor"
 
 
 def run(
+    context: typer.Context,
     name: Annotated[str, typer.Argument(metavar="NAME", help="The sample case to make.")] = FIRST,
     by: By = "",
+    *,
+    report: Annotated[bool, typer.Option("--report", help="Write its report as well.")] = False,
+    show: Annotated[
+        bool, typer.Option("--open", help="Open the window on it, where there is a screen.")
+    ] = False,
 ) -> int:
     """Make a sample case in the current folder, from the sources that come with the program.
 
@@ -32,4 +40,26 @@ def run(
             Path(f"{name}.case"), sample_case(name), author=by, why=why, step=step
         )
     say(f"{folder} is made. Everything in it is invented.")
-    return 0
+    if report:
+        _write_report(folder)
+    return _open(context, folder) if show else 0
+
+
+def _write_report(folder: Path) -> None:
+    from workbench.desk.case import Case
+    from workbench.desk.reporting import Wish, write_report
+
+    with Case.open(folder, read_only=True) as case, progress("Writing the report") as step:
+        written = write_report(case, Wish(), step)
+    say(f"{written.document} is written.")
+
+
+def _open(context: typer.Context, folder: Path) -> int:
+    """Open the window on a case; where there is no screen, say how to do it elsewhere."""
+    linux = sys.platform.startswith("linux")
+    screen = not linux or os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")
+    if context.obj is None or not screen:
+        say(f"There is no screen here; with one, open the case with: workbench {folder}")
+        return 0
+    opened = context.obj(folder, "")
+    return opened if isinstance(opened, int) else 0
