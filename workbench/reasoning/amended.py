@@ -30,7 +30,6 @@ def _observation(added: AddedObservation) -> Observation:
         values=values,
         core=True,
         group=f"added: {added.observation}",
-        rule="the investigator answers",
         says={value: f"{added.question} {value}" for value in values},
     )
 

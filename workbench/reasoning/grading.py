@@ -9,12 +9,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from workbench.reasoning.knowledge import Cause, Side
+from workbench.reasoning.knowledge import Cause, Observation, Side, Stage
 from workbench.reasoning.results import Bearing, Candidate, Cell, Rival
 from workbench.reasoning.weighing import FACTOR, POINTS, Scales, points_of
 from workbench.records import CauseDecision, Direction, Grade, Weight
 from workbench.records.codes import Quality
 
+_OF_STRENGTH, _OF_PLACE = ("adhesion_value", "validity"), "location"
+_ALIKE = ("no", "no_difference")
+_NO_CONTRAST = ("failing_uniform_everywhere", "hollow_area_exceeds_visible")
 _BARRING = (Bearing.EXCLUDES, Bearing.WOULD_EXCLUDE)
 _STRONG_AGAINST = FACTOR[Direction.UNLIKELY] * POINTS[Weight.STRONG]
 
@@ -54,22 +57,25 @@ class Weighed:
         return (self.barred, -self.points)
 
 
-def direct_evidence(one: Weighed) -> tuple[Cell, ...]:
-    """Return the direct evidence: one decisive expectation met, or two strong ones.
+def direct_evidence(one: Weighed, scales: Scales) -> tuple[Cell, ...]:
+    """Return the direct evidence: what the cause expects, seen where the coating failed.
 
-    From different groups, on records that are not poor, and not alike where the coating holds.
+    One decisive expectation met on site or in the laboratory, or two strong ones from different
+    groups of which the papers give one at most; never from poor records, never alike where the
+    coating holds, and one of it from records that are good.
     """
+    observations = scales.knowledge.observation
     held = [
         c
         for c in one.supporting
         if c.counted and c.finding.quality is not Quality.POOR and not c.same_in_sound_areas
     ]
     expected = [(c, _expected_weight(one.cause, c)) for c in held]
-    decisive = tuple(c for c, weight in expected if weight is Weight.DECISIVE)
-    strong = tuple(c for c, weight in expected if weight is Weight.STRONG)
-    if decisive:
-        return (*decisive, *strong)
-    return strong if len(strong) >= 2 else ()
+    telling = tuple(c for c, weight in expected if weight in (Weight.DECISIVE, Weight.STRONG))
+    seen = [c for c in telling if observations[c.key].stage is not Stage.BACKGROUND]
+    alone = any(c in seen for c, weight in expected if weight is Weight.DECISIVE)
+    good = any(c.finding.quality is Quality.GOOD for c in telling)
+    return telling if good and seen and (alone or len(telling) >= 2) else ()
 
 
 def _expected_weight(cause: Cause, one: Cell) -> Weight | None:
@@ -80,14 +86,31 @@ def _expected_weight(cause: Cause, one: Cell) -> Weight | None:
 
 
 def contrasts(one: Weighed, scales: Scales) -> tuple[Cell, ...]:
-    """Return the cells in which failing and sound areas differ as the cause would have it."""
+    """Return the cells in which failing and sound areas differ as the cause would have it.
+
+    A difference of strength alone is none: every cause weakens.
+    """
     observations = scales.knowledge.observation
     return tuple(
         c
         for c in one.supporting
-        if c.finding.quality is not Quality.POOR
-        and (observations[c.key].side in (Side.CONTRAST, Side.NONFAILING) or c.finding.contrasted)
+        if c.finding.quality is not Quality.POOR and _differs(c, observations[c.key])
     )
+
+
+def _differs(c: Cell, observation: Observation) -> bool:
+    if observation.group in _OF_STRENGTH or c.finding.value in _ALIKE or c.key in _NO_CONTRAST:
+        return False
+    compared = observation.side is Side.CONTRAST or observation.group == _OF_PLACE
+    return compared or c.finding.contrasted
+
+
+def stand_apart(cells: Sequence[Cell], scales: Scales) -> bool:
+    """Return whether contrasts are from two groups or more, one of them tested or examined."""
+    observations = scales.knowledge.observation
+    groups = {observations[c.key].group for c in cells}
+    tested = any(observations[c.key].stage in (Stage.FIELD, Stage.LAB) for c in cells)
+    return len(groups) > 1 and tested
 
 
 def strong_findings(one: Weighed) -> tuple[Cell, ...]:
@@ -116,7 +139,9 @@ def rivals_of(one: Weighed, field: Mapping[str, Weighed], scales: Scales) -> tup
 
 
 def _kin(one: Cause, other: Cause) -> bool:
-    """Return whether one is the damage process that the other leads to: both may stand."""
+    """Return whether both may stand: a process and what leads to it, or two faces of one event."""
+    if other.id in one.companions or one.id in other.companions:
+        return True
     behind = other.process and one.id in other.upstream
     return behind or (one.process and other.id in one.upstream)
 
@@ -162,10 +187,14 @@ def propose(
     """Return the grade that the rules give a cause."""
     if one.barred:
         return _excluded(one)
-    direct, contrast = direct_evidence(one), contrasts(one, scales)
+    direct, contrast = direct_evidence(one, scales), contrasts(one, scales)
     strong_against = [c for c in one.against if c.points <= _STRONG_AGAINST]
     open_rivals = [rival for rival in rivals if not rival.closed]
     lacking = _lacking(direct, contrast, strong_against, open_rivals, aliased=aliased)
+    if not strong_against and sum(c.points for c in one.against) <= _STRONG_AGAINST:
+        lacking = (*lacking, "several weaker findings speak against it")
+    if contrast and not stand_apart(contrast, scales):
+        lacking = ("a second contrast, tested or examined, is missing", *lacking)
     settings = scales.settings
     if not lacking and one.points >= settings.probable:
         return Proposal(Grade.ESTABLISHED, (

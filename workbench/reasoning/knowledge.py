@@ -54,7 +54,6 @@ class Observation:
         values: What the answer may be; "unknown" is always among them and is not listed.
         core: Whether it is asked of every case; others are prompts.
         group: Its group of evidence; within one only the strongest reading counts.
-        rule: How records give it.
         says: For each value, what was found, as a sentence.
         tells: For each value, what that means.
         tests: Identifiers of the tests that read it.
@@ -69,7 +68,6 @@ class Observation:
     values: tuple[str, ...] = ("yes", "no")
     core: bool = False
     group: str
-    rule: str
     says: Mapping[str, str] = field(default_factory=dict)
     tells: Mapping[str, str] = field(default_factory=dict)
     tests: tuple[str, ...] = ()

@@ -76,6 +76,7 @@ def _rows(
             held.append(
                 Row(
                     key=observation.key, question=observation.question,
+                    label=observation.says.get(finding.value) or observation.question,
                     stage=observation.stage.value, group=observation.group, finding=finding,
                     cells=cells,
                 )

@@ -91,7 +91,9 @@ def _order(field: Mapping[str, Weighed], proposals: Mapping[str, Proposal]) -> t
         if not one.cause.process or one.barred:
             continue
         behind = [
-            up for up in one.cause.upstream if up in field and _stands(field[up], proposals[up])
+            up
+            for up in one.cause.upstream
+            if up in field and _is_root(field[up], proposals[up], one)
         ]
         if behind:
             first = max(behind, key=lambda up: field[up].points)
@@ -99,6 +101,12 @@ def _order(field: Mapping[str, Weighed], proposals: Mapping[str, Proposal]) -> t
                 order.remove(first)
                 order.insert(order.index(name), first)
     return tuple(order)
+
+
+def _is_root(one: Weighed, proposal: Proposal, process: Weighed) -> bool:
+    """Return whether a cause behind a process is firm enough to be named before it."""
+    firm = proposal.grade.firmness >= Grade.PROBABLE.firmness
+    return not one.barred and firm and one.points >= process.points / 2
 
 
 def _stands(one: Weighed, proposal: Proposal) -> bool:
@@ -180,9 +188,18 @@ def candidates(
     """Return the candidates as they are shown, with the investigator's decisions."""
     made = []
     for place, name in enumerate(held.order, start=1):
-        rank = 1 if name in held.leaders else place
+        rank = 1 if name in held.leaders or _joint(held, name) else place
         made.append(_candidate(held, name, rank, scales, decisions.get(name)))
     return tuple(made)
+
+
+def _joint(held: Standing, name: str) -> bool:
+    """Return whether a candidate is the other face of what leads, and firm itself."""
+    if len(held.leaders) != 1:
+        return False
+    one, leader = held.field[name].cause, held.field[held.leaders[0]].cause
+    firm = held.proposals[name].grade.firmness >= Grade.PROBABLE.firmness
+    return firm and (leader.id in one.companions or name in leader.companions)
 
 
 def _candidate(
@@ -203,7 +220,7 @@ def _candidate(
         supporting=one.supporting,
         opposing=tuple(sorted(opposing, key=lambda c: (_OPPOSING.index(c.bearing), c.points))),
         unread=_unread(one),
-        direct=direct_evidence(one),
+        direct=direct_evidence(one, scales),
         contrast=contrasts(one, scales),
         rivals=held.rivals[name],
         because=proposal.because,

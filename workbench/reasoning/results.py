@@ -7,6 +7,7 @@ from workbench.records import CausalRole, Grade, Source
 from workbench.records.codes import Quality
 
 UNKNOWN = "unknown"
+MIXED = "MIXED"
 
 
 class Bearing(StrEnum):
@@ -59,6 +60,7 @@ class Finding:
         settings_used: Names of the thresholds that decided it, with their values.
         sound: What the same rule gives for the areas that look sound; empty where the key
             asks only once.
+        control: What it gives for the controls, where there are any besides.
         override: What the records alone would have said, where an investigator answered.
         shares: Shares of the readings by value, 0 to 1, where they do not all agree.
     """
@@ -72,6 +74,7 @@ class Finding:
     words: str = ""
     settings_used: tuple[tuple[str, str], ...] = ()
     sound: str = ""
+    control: str = ""
     override: Override | None = None
     shares: tuple[tuple[str, float], ...] = ()
 
@@ -82,13 +85,18 @@ class Finding:
 
     @property
     def contrasted(self) -> bool:
-        """Whether the sound areas were read too and came out otherwise."""
-        return self.known and self.sound not in ("", UNKNOWN, self.value)
+        """Whether sound areas or controls were read too and came out otherwise.
+
+        Controls that show the same as failing areas spoil the contrast; a mixture is none.
+        """
+        others = (self.sound, self.control)
+        apart = any(one not in ("", UNKNOWN, MIXED, self.value) for one in others)
+        return self.known and apart and self.control != self.value
 
     @property
     def same_on_both_sides(self) -> bool:
-        """Whether the sound areas were read too and came out the same."""
-        return self.known and self.sound == self.value
+        """Whether the sound areas were read too and came out the same, and so did controls."""
+        return self.known and self.sound == self.value and not self.contrasted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,15 +201,25 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One observation of the matrix, with its cell for every candidate shown."""
+    """One observation of the matrix, with its cell for every candidate shown.
+
+    Attributes:
+        key: Key of the observation.
+        question: The question in words.
+        label: What was found, in a few words; the question where nobody has read it.
+        stage: background, survey, field or lab.
+        group: Its group of evidence.
+        finding: The finding.
+        cells: One cell for each of the matrix's candidates, in their order.
+    """
 
     key: str
     question: str
+    label: str
     stage: str
     group: str
     finding: Finding
     cells: tuple[Cell, ...]
-    """One for each of the matrix's candidates, in their order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

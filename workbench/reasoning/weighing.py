@@ -31,7 +31,6 @@ _STEP_DOWN = {
     Weight.WEAK: Weight.WEAK,
 }
 _FOR = (Direction.EXPECTED, Direction.LIKELY)
-MIXED = "MIXED"
 
 
 @dataclass(frozen=True)

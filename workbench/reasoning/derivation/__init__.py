@@ -73,4 +73,7 @@ def _derive(scene: Scene, observation: Observation) -> Finding:
     held = replace(rule(side), key=observation.key)
     if observation.side is not Side.FAILING or not held.known:
         return held
-    return replace(held, sound=rule(scene.sound).value)
+    sound = rule(scene.sound).value
+    if scene.sound is scene.control or not scene.control.areas:
+        return replace(held, sound=sound)
+    return replace(held, sound=sound, control=rule(scene.control).value)

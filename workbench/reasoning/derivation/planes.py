@@ -5,12 +5,11 @@ from dataclasses import dataclass
 
 from workbench.reasoning.derivation.said import by_number, found, silent
 from workbench.reasoning.knowledge import PlaneClass
-from workbench.reasoning.results import Finding
+from workbench.reasoning.results import MIXED, Finding
 from workbench.reasoning.scene import Scene
 from workbench.records import Coat, Plane, PlaneKind, PullOff, Rating, Source, SurveyEntry
 from workbench.records.codes import FAILURE_FORMS, RatingMethod, Substrate, YesNo
 
-MIXED = "MIXED"
 _CLASS = {
     PlaneKind.SUBSTRATE: PlaneClass.SUB_COH,
     PlaneKind.COAT: PlaneClass.COAT_COH,
