@@ -1,0 +1,153 @@
+"""What the records say of causes, for window, report and command alike.
+
+The reasoning is imported when the question is asked: a window opens without it.
+"""
+
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
+
+from workbench.records import Dossier, Source
+
+if TYPE_CHECKING:
+    from workbench.reasoning import (
+        Candidate,
+        Cell,
+        Filter,
+        Finding,
+        Knowledge,
+        Matrix,
+        NextTest,
+        Reasoning,
+    )
+    from workbench.records import EditedText, ExclusionDecision
+
+
+def causes(dossier: Dossier) -> "Reasoning":
+    """Return what follows from the records of a case."""
+    from workbench.reasoning import reason
+
+    return reason(dossier)
+
+
+def knowledge_of(dossier: Dossier) -> "Knowledge":
+    """Return the knowledge that holds for a case: the program's, as the case changes it."""
+    from workbench.reasoning import amended, load_knowledge
+
+    return amended(load_knowledge(), dossier)
+
+
+def cause_matrix(
+    dossier: Dossier, reasoning: "Reasoning", wanted: "Filter | None" = None
+) -> "Matrix":
+    """Return candidates against observations, narrowed to what is wanted."""
+    from workbench.reasoning import matrix_of
+
+    return matrix_of(reasoning, knowledge_of(dossier), wanted)
+
+
+def exclusion(candidate: "Candidate", cell: "Cell", *, by: str, reason: str) -> "ExclusionDecision":
+    """Return the record that confirms an exclusion, to be added by an act."""
+    from workbench.records import ExclusionDecision
+    from workbench.records.codes import YesNo
+
+    return ExclusionDecision(
+        cause=candidate.cause, observation=cell.key, confirmed=YesNo.YES, reason=reason, by=by
+    )
+
+
+def edited(reasoning: "Reasoning", paragraph: str, text: str, *, by: str) -> "EditedText":
+    """Return the record that puts the investigator's words in the place of a paragraph.
+
+    It carries the digest of the findings behind the paragraph, so that a later change of the
+    records is told.
+    """
+    from workbench.records import EditedText
+
+    held = next((one for one in reasoning.paragraphs if one.name == paragraph), None)
+    sources = dict.fromkeys(s for one in held.sentences for s in one.sources) if held else {}
+    return EditedText(
+        paragraph=paragraph, text=text, basis="; ".join(map(str, sources)),
+        digest=held.digest if held else "", by=by,
+    )  # fmt: skip
+
+
+def causes_members(reasoning: "Reasoning") -> Mapping[str, object]:
+    """Return the answer as plain members, as the command prints it in JSON."""
+    return {
+        "causes": [_candidate(one) for one in reasoning.candidates],
+        "next_tests": [_test(one) for one in reasoning.next_tests],
+        "inconclusive": reasoning.inconclusive,
+        "leaders": list(reasoning.leaders),
+        "verdict": reasoning.verdict,
+        "places": [
+            {"name": one.name, "areas": list(one.areas), "leaders": list(one.leaders)}
+            for one in reasoning.places
+        ],
+        "questions": [{"key": one.key, "question": one.text} for one in reasoning.questions],
+        "fragilities": [{"key": one.key, "words": one.words} for one in reasoning.fragilities],
+        "unexplained": [one.words for one in reasoning.unexplained],
+        "aliases": [{"keys": list(one.keys), "words": one.words} for one in reasoning.aliases],
+        "findings": [_finding(one) for one in reasoning.findings if one.known],
+    }
+
+
+def _candidate(one: "Candidate") -> Mapping[str, object]:
+    return {
+        "id": one.cause,
+        "title": one.title,
+        "rank": one.rank,
+        "grade": str(one.grade),
+        "proposed": str(one.proposed),
+        "role": str(one.role) if one.role else None,
+        "excluded_by": [cell.key for cell in one.excluded_by],
+        "for": [_cell(cell) for cell in one.supporting],
+        "against": [_cell(cell) for cell in one.opposing],
+        "unread": [cell.key for cell in one.unread],
+    }
+
+
+def _cell(cell: "Cell") -> Mapping[str, object]:
+    return {
+        "key": cell.key,
+        "value": cell.finding.value,
+        "sources": _labels(cell.finding.sources),
+        "bearing": str(cell.bearing),
+        "counted": cell.counted,
+    }
+
+
+def _finding(one: "Finding") -> Mapping[str, object]:
+    return {
+        "key": one.key,
+        "value": one.value,
+        "n": one.n,
+        "quality": str(one.quality) if one.quality else None,
+        "words": one.words,
+        "sources": _labels(one.sources),
+        "overrides": one.override.derived if one.override else None,
+    }
+
+
+def _labels(sources: Iterable[Source]) -> list[str]:
+    return [str(source) for source in sources]
+
+
+def _test(one: "NextTest") -> Mapping[str, object]:
+    return {
+        "test": one.test,
+        "name": one.name,
+        "setting": one.setting,
+        "cost": one.cost,
+        "delay": one.delay,
+        "destructive": one.destructive,
+        "keys": list(one.keys),
+        "parts": list(one.parts),
+        "outcomes": [
+            {
+                "key": o.key, "value": o.value, "words": o.words,
+                "strengthens": list(o.strengthens), "weakens": list(o.weakens),
+                "excludes": list(o.excludes),
+            }
+            for o in one.outcomes
+        ],
+    }  # fmt: skip
