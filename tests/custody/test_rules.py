@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 import pytest
 from builders import make
 
+from workbench.custody.amounts import balance_of
 from workbench.custody.rules import breaches
 from workbench.custody.story import story_of
 from workbench.records import (
@@ -46,6 +47,7 @@ def entries(*lines: str, sample: str = "S1") -> list[Record]:
             make(
                 CustodyEntry, sample=sample, when=f"2026-{day} {time}", event=event,
                 giver=giver.strip("-"), receiver=receiver.strip("-"), seal=" ".join(seal),
+                place="there", condition="dry", seal_condition="intact",
             )
         )  # fmt: skip
     return found
@@ -206,6 +208,37 @@ def test_a_broken_seal_wants_a_discrepancy() -> None:
     assert rule in rules(a_case(*IN_ORDER, more=(found,)))
     raised = entries("03-05 09:10 discrepancy Lab Lab")
     assert rules(a_case(*IN_ORDER, more=(found, *raised))) == []
+
+
+def test_a_receipt_that_does_not_say_how_it_came_is_told() -> None:
+    bare = make(
+        CustodyEntry, sample="S1", when="2026-03-03 09:00", event="received", giver="Van",
+        receiver="Lab", seal="11",
+    )  # fmt: skip
+    told = breaches(a_case(*without(3), more=(bare,)), now=NOW)
+    assert [(one.rule, one.grave) for one in told] == [("a receipt says how it came", False)]
+    assert "condition, state of the seal, place" in told[0].words
+
+
+def test_a_number_left_out_is_told_and_a_void_sample_keeps_its_number() -> None:
+    others = (make(Sample, ref="S3"), *entries("03-01 09:00 collected - Ann", sample="S3"))
+    assert rules(a_case(*IN_ORDER, more=others)) == ["numbers run on without a gap"]
+    void = make(Sample, ref="S2", withdrawn="bag torn before it was filled")
+    assert rules(a_case(*IN_ORDER, more=(*others, void))) == []
+
+
+def test_what_is_left_of_a_sample_is_told_with_what_cannot_be_counted() -> None:
+    part = make(Sample, ref="S1/1", parent="S1", amount="4 g")
+    used = make(
+        CustodyEntry, sample="S1", when="2026-03-04 10:30", event="tested", giver="Bo",
+        receiver="Bo", amount="2 g",
+    )  # fmt: skip
+    other = make(Sample, ref="S1/2", parent="S1", amount="3 cm2")
+    held = a_case(*IN_ORDER, more=(part, used, other), amount="10 g")
+    balance = balance_of(held, story_of(held, held.all(Sample)[0]))
+    assert balance is not None
+    assert (balance.parts, balance.used, balance.left) == (4, 2, 4)
+    assert [str(one) for one in balance.apart] == ["3 cm2"]
 
 
 def test_a_late_entry_is_marked_and_counts() -> None:

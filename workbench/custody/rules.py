@@ -7,11 +7,13 @@ chapter 1), ASTM E1492 and E1459, ISO/IEC 17025 clauses 7.4 and 7.5 (as read in 
 memory).
 """
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 from itertools import pairwise
 
+from workbench.custody.amounts import overdrawn
+from workbench.custody.breach import Breach, breach_of, when_of
+from workbench.custody.numbering import corrections, numbering, shipments
 from workbench.custody.story import Moment, Story, same_holder, stories
 from workbench.records import (
     CustodyEntry,
@@ -20,8 +22,6 @@ from workbench.records import (
     Dossier,
     Sample,
     SampleCare,
-    Shipment,
-    Source,
 )
 from workbench.records.codes import CustodyEvent, SealCondition, YesNo
 
@@ -39,31 +39,6 @@ _GIVEN = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Breach:
-    """A rule of custody that does not hold.
-
-    Attributes:
-        rule: Short name of the rule, as "the giver holds it".
-        sample: Ref of the sample.
-        sources: The entries and records concerned.
-        words: What is there, in a sentence.
-        remedy: What to do.
-        grave: Whether the chain is broken; False for what is open or worth a word.
-    """
-
-    rule: str
-    sample: str
-    sources: tuple[Source, ...]
-    words: str
-    remedy: str
-    grave: bool = True
-
-    def __str__(self) -> str:
-        """Return the breach as one line."""
-        return f"{self.sample}: {self.words}; {self.remedy}"
-
-
 def breaches(dossier: Dossier, *, now: datetime | None = None) -> tuple[Breach, ...]:
     """Return every breach of a custody rule in the case, sample by sample.
 
@@ -75,9 +50,9 @@ def breaches(dossier: Dossier, *, now: datetime | None = None) -> tuple[Breach, 
     told: list[Breach] = []
     for story in stories(dossier):
         told += story_breaches(dossier, story, now=now)
-    told += _numbering(dossier)
-    told += _corrections(dossier)
-    told += _shipments(dossier, now)
+    told += numbering(dossier)
+    told += corrections(dossier)
+    told += shipments(dossier, now)
     return tuple(told)
 
 
@@ -86,7 +61,7 @@ def story_breaches(
 ) -> Iterator[Breach]:
     """Yield the breaches in the story of one sample."""
     if not story.moments:
-        yield _breach(
+        yield breach_of(
             "somebody holds it", story.sample, (), "no custody entry", "enter who holds it"
         )
         return
@@ -100,49 +75,33 @@ def story_breaches(
             yield from _sealing(story.sample, before, moment)
             yield from _work(dossier, story.sample, before, moment)
     yield from _end(story)
-    yield from _amounts(dossier, story)
+    yield from overdrawn(dossier, story)
+    yield from _receipt(story)
     yield from _conditions(dossier, story)
-
-
-def _breach(
-    rule: str,
-    sample: Sample,
-    entries: Iterable[CustodyEntry],
-    words: str,
-    remedy: str,
-    *,
-    grave: bool = True,
-) -> Breach:
-    sources = tuple(entry.source for entry in entries) or (sample.source,)
-    return Breach(rule, sample.ref, sources, words, remedy, grave)
-
-
-def _when(entry: CustodyEntry) -> str:
-    return f"{entry.event.value.replace('_', ' ')} {entry.when}"
 
 
 def _beginning(story: Story) -> Iterator[Breach]:
     first = story.moments[0].entry
     if first.event not in _FIRST:
-        yield _breach(
+        yield breach_of(
             "it begins with collection or receipt", story.sample, (first,),
-            f"the first entry is “{_when(first)}”", "enter when and by whom it was collected",
+            f"the first entry is “{when_of(first)}”", "enter when and by whom it was collected",
         )  # fmt: skip
 
 
 def _times(sample: Sample, moment: Moment, now: datetime | None) -> Iterator[Breach]:
     entry = moment.entry
     if now is not None and moment.at > now + CLOCK_TOLERANCE:
-        yield _breach(
-            "no entry lies in the future", sample, (entry,), f"“{_when(entry)}” is yet to come",
+        yield breach_of(
+            "no entry lies in the future", sample, (entry,), f"“{when_of(entry)}” is yet to come",
             "correct the time",
         )  # fmt: skip
     if entry.recorded_at:
         late = datetime.fromisoformat(entry.recorded_at) - moment.at
         if late > LATE_AFTER and not (entry.origin or entry.note):
-            yield _breach(
+            yield breach_of(
                 "entries are made when it happens", sample, (entry,),
-                f"“{_when(entry)}” was recorded {late.days} days later", "say why in the note",
+                f"“{when_of(entry)}” was recorded {late.days} days later", "say why in the note",
                 grave=False,
             )  # fmt: skip
 
@@ -150,26 +109,26 @@ def _times(sample: Sample, moment: Moment, now: datetime | None) -> Iterator[Bre
 def _transfer(sample: Sample, before: Moment, moment: Moment) -> Iterator[Breach]:
     entry = moment.entry
     if before.ended:
-        yield _breach(
+        yield breach_of(
             "nothing follows the end", sample, (before.entry, entry),
-            f"“{_when(entry)}” after “{_when(before.entry)}”", "correct one of the two",
+            f"“{when_of(entry)}” after “{when_of(before.entry)}”", "correct one of the two",
         )  # fmt: skip
         return
     if moment.pending:
-        yield _breach(
+        yield breach_of(
             "a transfer has two parties", sample, (entry,),
-            f"“{_when(entry)}” names only {moment.pending}", "have the other party confirm",
+            f"“{when_of(entry)}” names only {moment.pending}", "have the other party confirm",
             grave=False,
         )  # fmt: skip
     if entry.giver and before.holder and not same_holder(entry.giver, before.holder):
-        yield _breach(
+        yield breach_of(
             "the giver holds it", sample, (before.entry, entry),
             f"{entry.giver} gives it, {before.holder} holds it: nobody is known to have held it "
             f"between {before.entry.when} and {entry.when}",
             f"enter how {entry.giver} came by it",
         )  # fmt: skip
     if entry.event in _GIVEN and entry.giver and same_holder(entry.giver, entry.receiver):
-        yield _breach(
+        yield breach_of(
             "giver and receiver differ", sample, (entry,),
             f"{entry.giver} both gives and receives it", "enter it as stored, or name the other",
         )  # fmt: skip
@@ -178,21 +137,21 @@ def _transfer(sample: Sample, before: Moment, moment: Moment) -> Iterator[Breach
 def _sealing(sample: Sample, before: Moment, moment: Moment) -> Iterator[Breach]:
     entry = moment.entry
     if entry.event in _INTO and before.seals:
-        yield _breach(
+        yield breach_of(
             "a seal is broken before work", sample, (entry,),
-            f"“{_when(entry)}” while seal {', '.join(sorted(before.seals))} is unbroken",
+            f"“{when_of(entry)}” while seal {', '.join(sorted(before.seals))} is unbroken",
             "enter when and by whom it was opened",
         )  # fmt: skip
     if entry.event is CustodyEvent.OPENED and before.seals and entry.seal not in before.seals:
         said = entry.seal or "no seal"
-        yield _breach(
+        yield breach_of(
             "opening names the seal broken", sample, (entry,),
             f"opened naming {said}; the seal on it is {', '.join(sorted(before.seals))}",
             "name the seal that was broken",
         )  # fmt: skip
     differs = entry.seal and before.seals and entry.seal not in before.seals
     if entry.event is CustodyEvent.RECEIVED and differs:
-        yield _breach(
+        yield breach_of(
             "the seal received is the seal sent", sample, (before.entry, entry),
             f"sent under {', '.join(sorted(before.seals))}, received under {entry.seal}",
             "raise a discrepancy and ask the sender",
@@ -202,16 +161,16 @@ def _sealing(sample: Sample, before: Moment, moment: Moment) -> Iterator[Breach]
 def _work(dossier: Dossier, sample: Sample, before: Moment, moment: Moment) -> Iterator[Breach]:
     entry = moment.entry
     if entry.event is CustodyEvent.TESTED and not before.in_laboratory:
-        yield _breach(
+        yield breach_of(
             "tested only while a laboratory holds it", sample, (before.entry, entry),
-            f"“{_when(entry)}” while {before.holder or 'nobody'} holds it",
+            f"“{when_of(entry)}” while {before.holder or 'nobody'} holds it",
             "enter its receipt by the laboratory",
         )  # fmt: skip
     if entry.event in _INTO:
         for one in _open_discrepancies(dossier, sample.ref, moment.at):
             yield Breach(
                 "no work while a discrepancy is open", sample.ref, (one.source, entry.source),
-                f"“{_when(entry)}” while discrepancy {one.ref} is open",
+                f"“{when_of(entry)}” while discrepancy {one.ref} is open",
                 "record what the client answered",
             )  # fmt: skip
     held = _on_hold(dossier, sample.ref)
@@ -229,9 +188,9 @@ def _leave(dossier: Dossier, sample: Sample, entry: CustodyEntry) -> Iterator[Br
     leave = [one for one in dossier.all(DestructiveStep) if one.sample == sample.ref]
     lacking = leave[0].lacking if leave else ("photographs", "notice to the parties", "approval")
     if lacking and not (leave and any(not one.lacking for one in leave)):
-        yield _breach(
+        yield breach_of(
             "leave is had before cutting", sample, (entry,),
-            f"“{_when(entry)}” without {', '.join(lacking)}",
+            f"“{when_of(entry)}” without {', '.join(lacking)}",
             "record them, or why it was done without", grave=False,
         )  # fmt: skip
 
@@ -252,10 +211,28 @@ def _on_hold(dossier: Dossier, sample: str) -> SampleCare | None:
 def _end(story: Story) -> Iterator[Breach]:
     now = story.moments[-1]
     if not now.ended and not now.holder:
-        yield _breach(
+        yield breach_of(
             "somebody holds it", story.sample, (now.entry,),
-            f"nobody is known to hold it since “{_when(now.entry)}”", "enter who holds it",
+            f"nobody is known to hold it since “{when_of(now.entry)}”", "enter who holds it",
         )  # fmt: skip
+
+
+def _receipt(story: Story) -> Iterator[Breach]:
+    """A receipt says condition, seal and place; without them nobody can say how it came."""
+    for moment in story.moments:
+        entry = moment.entry
+        if entry.event is not CustodyEvent.RECEIVED:
+            continue
+        wanted = (
+            ("condition", entry.condition), ("state of the seal", entry.seal_condition),
+            ("receiver", entry.receiver), ("place", entry.place),
+        )  # fmt: skip
+        if lacking := [name for name, said in wanted if not said]:
+            yield breach_of(
+                "a receipt says how it came", story.sample, (entry,),
+                f"“{when_of(entry)}” without {', '.join(lacking)}", "say it in an entry that "
+                "puts this one right", grave=False,
+            )  # fmt: skip
 
 
 def _conditions(dossier: Dossier, story: Story) -> Iterator[Breach]:
@@ -270,88 +247,7 @@ def _conditions(dossier: Dossier, story: Story) -> Iterator[Breach]:
         ) or any(story.sample.ref in one.samples for one in dossier.all(Discrepancy))
         if not raised and entry.seal_condition:
             words = entry.seal_condition.value.replace("_", " ")
-            yield _breach(
+            yield breach_of(
                 "a seal that is not as sent is a discrepancy", story.sample, (entry,),
                 f"the seal was found {words}", "raise a discrepancy and ask the sender",
-            )  # fmt: skip
-
-
-def _amounts(dossier: Dossier, story: Story) -> Iterator[Breach]:
-    whole = story.sample.amount
-    if whole is None:
-        return
-    parts = [one for one in dossier.all(Sample) if one.parent == story.sample.ref]
-    taken = [(one.amount, one.source) for one in parts if one.amount]
-    taken += [(m.entry.amount, m.entry.source) for m in story.moments if m.entry.amount]
-    same = [(amount.value, source) for amount, source in taken if amount.unit == whole.unit]
-    total = sum(value for value, _ in same)
-    if total > whole.value * (1 + 1e-9):
-        sources = (story.sample.source, *(source for _, source in same))
-        yield Breach(
-            "parts and use do not exceed the whole", story.sample.ref, sources,
-            f"{total:g} {whole.unit} taken from {whole}", "correct an amount",
-        )  # fmt: skip
-
-
-def _numbering(dossier: Dossier) -> Iterator[Breach]:
-    known = {one.ref: one for one in dossier.all(Sample, withdrawn=True)}
-    for sample in dossier.all(Sample):
-        seen = {sample.ref}
-        parent = sample.parent
-        while parent and parent in known and parent not in seen:
-            seen.add(parent)
-            parent = known[parent].parent
-        if parent in seen and sample.parent:
-            yield _breach(
-                "a part has one whole", sample, (), f"{sample.ref} is part of itself",
-                "correct the parent",
-            )  # fmt: skip
-        elif parent and parent not in known:
-            yield _breach(
-                "a part has one whole", sample, (), f"no sample {parent} to be part of",
-                "enter it, or correct the parent",
-            )  # fmt: skip
-
-
-def _corrections(dossier: Dossier) -> Iterator[Breach]:
-    known = {one.id: one for one in dossier.all(CustodyEntry)}
-    for entry in known.values():
-        old = known.get(entry.corrects) if entry.corrects else entry
-        if old is None or old.sample != entry.sample or entry.corrects == entry.id:
-            yield Breach(
-                "a correction points at its entry", entry.sample, (entry.source,),
-                f"“{_when(entry)}” corrects an entry that is not there", "enter it anew",
-            )  # fmt: skip
-
-
-def _shipments(dossier: Dossier, now: datetime | None) -> Iterator[Breach]:
-    for one in dossier.all(Shipment):
-        ref = ", ".join(one.samples)
-        if (
-            one.sent
-            and one.received
-            and (one.received.end(dossier.zone) < one.sent.start(dossier.zone))
-        ):
-            yield Breach(
-                "sent before received", ref, (one.source,),
-                f"shipment {one.ref} was received before it was sent", "correct a time",
-            )  # fmt: skip
-        if None not in (one.containers_sent, one.containers_received) and (
-            one.containers_sent != one.containers_received
-        ):
-            yield Breach(
-                "as many come as were sent", ref, (one.source,),
-                f"{one.containers_sent} containers sent, {one.containers_received} received",
-                "raise a discrepancy and ask the sender",
-            )  # fmt: skip
-        overdue = one.expected and not one.received and now is not None
-        if overdue and one.expected and now and one.expected.end(dossier.zone) < now:
-            yield Breach(
-                "what is sent arrives", ref, (one.source,),
-                f"shipment {one.ref} was expected {one.expected}", "ask the carrier", grave=False,
-            )  # fmt: skip
-        if one.sent and not (one.carrier and one.number and one.seal):
-            yield Breach(
-                "a shipment names carrier, number and seal", ref, (one.source,),
-                f"shipment {one.ref} lacks carrier, number or seal", "enter them", grave=False,
             )  # fmt: skip
