@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from workbench.desk.case import Case
+    from workbench.desk.questions.open_points import OpenPoint
     from workbench.records import Dossier
     from workbench.report.blocks import Section
     from workbench.report.checks import Point
@@ -61,6 +62,8 @@ class Wish:
         pdf: Whether a PDF is wanted beside the document, where the machine can make one.
         author: Who wrote it; empty for the first investigator of the case.
         profile: Which checklist it is held against; empty for that of the edition in hand.
+        template: A firm's Word file with its paper, letterhead and styles.
+        styles: A TOML file that maps our styles to the firm's.
     """
 
     out: Path | None = None
@@ -70,6 +73,8 @@ class Wish:
     pdf: bool = True
     author: str = ""
     profile: str = ""
+    template: Path | None = None
+    styles: Path | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,8 +131,9 @@ def _bind(draft: "Draft", path: Path, wish: Wish, step: "Step") -> tuple[int, Pa
     from workbench.report.pages import NoOfficeError, number_pages, office, write_pdf
     from workbench.report.writing import write_draft
 
-    sheet, renders = draft.setup.sheet, office() is not None
-    write_draft(draft, path, Binding(sheet=sheet, numbered=renders), step)
+    renders = office() is not None
+    binding = Binding(sheet=draft.setup.sheet, template=wish.template, styles=wish.styles)
+    write_draft(draft, path, replace(binding, numbered=renders), step)
     if not renders:
         return 0, None, NO_PDF
     try:
@@ -136,7 +142,7 @@ def _bind(draft: "Draft", path: Path, wish: Wish, step: "Step") -> tuple[int, Pa
         if pdf:
             write_pdf(path, pdf)
     except NoOfficeError as wrong:
-        write_draft(draft, path, Binding(sheet=sheet), step)
+        write_draft(draft, path, binding, step)
         return 0, None, f"{wrong}. {NO_PDF.partition('. ')[2]}"
     return pages, pdf, WORD_ASKS
 
@@ -299,6 +305,23 @@ def sections(case: "Case", wish: Wish | None = None) -> "tuple[Section, ...]":
 def open_points(case: "Case") -> "tuple[Point, ...]":
     """Return what should be settled before the report is sent."""
     return points_of(draft_of(case, Wish()))
+
+
+def of_the_report(case: "Case") -> "tuple[OpenPoint, ...]":
+    """Return the open points of the report as those of the case; its opinions have their own."""
+    from workbench.desk.questions.open_points import OpenPoint, Sort
+    from workbench.records.codes import Chapter
+
+    return tuple(
+        OpenPoint(
+            sort=Sort.STATEMENT,
+            chapter=Chapter.REPORT,
+            words=f"{', '.join(filter(None, (one.section, one.place)))}: {one.wrong}".lstrip(": "),
+            remedy=one.right,
+        )
+        for one in open_points(case)
+        if one.section != "opinions"
+    )
 
 
 def points_of(draft: "Draft") -> "tuple[Point, ...]":

@@ -3,11 +3,9 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
-from io import BytesIO
 from pathlib import Path
 from typing import Literal
 
-import docx
 from docx.document import Document as WordDocument
 from docx.opc.constants import CONTENT_TYPE
 from docx.opc.constants import RELATIONSHIP_TYPE as RT
@@ -18,11 +16,11 @@ from docx.oxml import parse_xml
 from workbench.report import contents
 from workbench.report import wordml as w
 from workbench.report.blocks import Block, EndMark, ExhibitPage, Figure, Heading, Section, Table
+from workbench.report.firm import Ground, firm_ground, own_ground
 from workbench.report.given import Picture
 from workbench.report.numbers import Numbers, numbers_of
-from workbench.report.package import add_custom_properties, save
+from workbench.report.package import custom_properties, save
 from workbench.report.setting import Setter
-from workbench.resources import resource
 
 Step = Callable[[int, int], None]
 
@@ -64,21 +62,32 @@ class Binding:
     """How a document is bound: paper, template, page numbers known, what Word is asked.
 
     Attributes:
-        sheet: The paper.
-        template: A Word file with the styles; the program's own where None.
+        sheet: The paper; a firm's file brings its own.
+        template: A firm's Word file with its styles; the program's own template where None.
+        styles: A mapping of our styles to the firm's; see `firm`.
         numbered: Whether the contents have page numbers, for a renderer to count.
         ask_word: Whether Word is asked to compute its fields when it opens the file.
         listed: Which lists follow the contents.
         has_contents: Whether there is a table of contents at all.
-        styles: Style ids of the template by our own, for a firm's file.
     """
 
     sheet: w.Sheet = w.A4
     template: Path | None = None
+    styles: Path | None = None
     numbered: bool = False
     ask_word: bool = True
     listed: tuple[str, ...] = ("Figure", "Table")
     has_contents: bool = True
+
+    def ground(self) -> Ground:
+        """Return what the document is set on.
+
+        Raises:
+            KnownError: The firm's file or its mapping cannot be used.
+        """
+        if self.template is None:
+            return own_ground(self.sheet)
+        return firm_ground(self.template, self.styles)
 
 
 def write_document(
@@ -102,20 +111,20 @@ def write_document(
     """
     bound = binding or Binding()
     numbers = numbers_of(sections)
-    document = docx.Document(
-        BytesIO((bound.template or resource("report/template.docx")).read_bytes())
-    )
-    setter = Setter(document, numbers, picture, bound.sheet)
-    furniture = _Furniture(document, imprint, bound)
+    ground = bound.ground()
+    bound = replace(bound, sheet=ground.sheet)
+    setter = Setter(ground.document, numbers, picture, bound.sheet)
+    furniture = _Furniture(ground, imprint, bound)
     inner = [_cover(imprint, bound), _lists(numbers, bound)]
     turner = _Turner(bound.sheet, furniture)
     inner.extend(_sections(setter, sections, turner, step))
-    body = (w.DECLARATION + w.body("".join(inner), turner.properties())).encode()
+    body = ground.styled(w.DECLARATION + w.body("".join(inner), turner.properties())).encode()
     # the parsed tree is not moved into the document: lxml mends every namespace of it on the way
     parse_xml(body)
-    _properties(document, imprint, bound)
-    notes = _footnotes(document, setter.footnotes)
-    save(document, path, {"word/document.xml": body, "word/footnotes.xml": notes})
+    other = _properties(ground.document, imprint, bound)
+    notes = ground.styled(_footnotes(setter.footnotes)).encode()
+    other |= {"word/document.xml": body, "word/footnotes.xml": notes}
+    save(ground.document, path, other)
     return numbers
 
 
@@ -245,15 +254,16 @@ def _is_heading(placed: tuple[int, Block]) -> bool:
 class _Furniture:
     """Header and footer, upright and on their side; the cover's are the upright ones."""
 
-    def __init__(self, document: WordDocument, imprint: Imprint, bound: Binding) -> None:
-        self._document = document
+    def __init__(self, ground: Ground, imprint: Imprint, bound: Binding) -> None:
+        self._ground = ground
         self._imprint = imprint
-        self._made = 0
+        self._made = _FIRST_FURNITURE
         upright, sideways = bound.sheet.text_width, bound.sheet.landscape.text_width
         head, foot = self._header(upright), self._footer(upright)
+        first = ground.letterhead or self._header(upright, cover=True)
         self.upright = (
             f'<w:headerReference w:type="default" r:id="{head}"/>'
-            f'<w:headerReference w:type="first" r:id="{self._header(upright, cover=True)}"/>'
+            f'<w:headerReference w:type="first" r:id="{first}"/>'
             f'<w:footerReference w:type="default" r:id="{foot}"/>'
             f'<w:footerReference w:type="first" r:id="{self._footer(upright)}"/>'
         )
@@ -282,12 +292,15 @@ class _Furniture:
     def _part(self, kind: Literal["header", "footer"], xml: str) -> str:
         self._made += 1
         tag, content_type, relation = _FURNITURE[kind]
-        blob = f"<w:{tag} {w.NAMESPACES}>{xml}</w:{tag}>".encode()
+        whole = self._ground.styled(f"<w:{tag} {w.NAMESPACES}>{xml}</w:{tag}>")
+        document = self._ground.document
         name = PackURI(f"/word/{kind}{self._made}.xml")
-        part = Part(name, content_type, blob, self._document.part.package)
-        return self._document.part.relate_to(part, relation)
+        part = Part(name, content_type, whole.encode(), document.part.package)
+        return document.part.relate_to(part, relation)
 
 
+_FIRST_FURNITURE = 100
+"""Headers and footers are numbered from here, clear of those of a firm's file."""
 _FURNITURE = {
     "header": ("hdr", CONTENT_TYPE.WML_HEADER, RT.HEADER),
     "footer": ("ftr", CONTENT_TYPE.WML_FOOTER, RT.FOOTER),
@@ -303,24 +316,40 @@ def _right_tab(width: float) -> str:
 # -- properties and footnotes
 
 
-def _properties(document: WordDocument, imprint: Imprint, bound: Binding) -> None:
+def _properties(document: WordDocument, imprint: Imprint, bound: Binding) -> dict[str, bytes]:
+    """Say what the document is, in its properties; return the parts that hold other ones."""
     core = document.core_properties
     core.title, core.author = w.clean(imprint.title)[:255], w.clean(imprint.author)[:255]
     core.subject, core.identifier = w.clean(imprint.subtitle)[:255], imprint.number[:255]
     core.last_modified_by, core.comments, core.keywords = core.author, "", ""
     core.created = core.modified = imprint.moment.replace(microsecond=0)
     core.language, core.content_status, core.revision = imprint.language, imprint.state[:255], 1
-    add_custom_properties(document, {"ReportNumber": imprint.number, "ReportState": imprint.state})
     for language in document.styles.element.iter(f"{{{w.W}}}lang"):
         language.set(f"{{{w.W}}}val", imprint.language)
     if bound.ask_word:
-        asked = parse_xml(f'<w:updateFields {w.NAMESPACES} w:val="true"/>')
-        settings = document.settings.element
-        settings.find(f"{{{w.W}}}footnotePr").addprevious(asked)
+        _ask_word(document)
+    return custom_properties(
+        document, {"ReportNumber": imprint.number, "ReportState": imprint.state}
+    )
 
 
-def _footnotes(document: WordDocument, notes: Sequence[str]) -> bytes:
-    said = document.part.part_related_by(RT.FOOTNOTES).blob.decode()
+_AFTER_UPDATE = ("hdrShapeDefaults", "footnotePr", "endnotePr", "compat", "rsids", "themeFontLang",
+                 "clrSchemeMapping", "decimalSymbol", "listSeparator")  # fmt: skip
+
+
+def _ask_word(document: WordDocument) -> None:
+    """Have Word ask whether to compute its fields; the place is the schema's."""
+    settings = document.settings.element
+    asked = parse_xml(f'<w:updateFields {w.NAMESPACES} w:val="true"/>')
+    following = (settings.find(f"{{{w.W}}}{name}") for name in _AFTER_UPDATE)
+    before = next((one for one in following if one is not None), None)
+    if before is None:
+        settings.append(asked)
+    else:
+        before.addprevious(asked)
+
+
+def _footnotes(notes: Sequence[str]) -> str:
     each = "".join(
         f'<w:footnote w:id="{number}">'
         + w.paragraph(
@@ -331,7 +360,7 @@ def _footnotes(document: WordDocument, notes: Sequence[str]) -> bytes:
         + "</w:footnote>"
         for number, words in enumerate(notes, 1)
     )
-    return said.replace("</w:footnotes>", f"{each}</w:footnotes>").encode()
+    return w.DECLARATION + w.footnotes(each)
 
 
 def with_end(sections: Sequence[Section], number: str, kind: str = "report") -> tuple[Section, ...]:

@@ -9,7 +9,7 @@ from docx.opc.constants import RELATIONSHIP_TYPE as RT
 from docx.opc.packuri import PackURI
 from docx.opc.part import Part
 
-from workbench.report.wordml import attribute
+from workbench.report.wordml import DECLARATION, attribute
 
 _NO_TIME = (1980, 1, 1, 0, 0, 0)
 _STORED = ("jpg", "jpeg", "png")
@@ -69,12 +69,11 @@ def _content_types(parts: list[Part]) -> bytes:
         f'<Default Extension="{ending}" ContentType="{kind}"/>'
         for ending, kind in sorted(endings.items())
     )
-    head = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
-    return f'{head}<Types xmlns="{_TYPES}">{defaults}{"".join(overrides)}</Types>'.encode()
+    return f'{DECLARATION}<Types xmlns="{_TYPES}">{defaults}{"".join(overrides)}</Types>'.encode()
 
 
-def add_custom_properties(document: WordDocument, said: Mapping[str, str]) -> None:
-    """Give the document named properties that its fields can show."""
+def custom_properties(document: WordDocument, said: Mapping[str, str]) -> dict[str, bytes]:
+    """Give the document named properties that its fields can show; return the part's bytes."""
     package = document.part.package
     if package is None:
         raise ValueError("a document without a package")
@@ -84,8 +83,11 @@ def add_custom_properties(document: WordDocument, said: Mapping[str, str]) -> No
         for number, (name, value) in enumerate(said.items(), 2)
     )
     blob = (
-        '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
-        f'<Properties xmlns="{_CUSTOM}" xmlns:vt="{_VARIANT}">{each}</Properties>'
+        f'{DECLARATION}<Properties xmlns="{_CUSTOM}" xmlns:vt="{_VARIANT}">{each}</Properties>'
     ).encode()
-    part = Part(PackURI("/docProps/custom.xml"), _CUSTOM_TYPE, blob, package)
-    package.relate_to(part, RT.CUSTOM_PROPERTIES)
+    try:
+        part = package.part_related_by(RT.CUSTOM_PROPERTIES)
+    except KeyError:
+        part = Part(PackURI("/docProps/custom.xml"), _CUSTOM_TYPE, blob, package)
+        package.relate_to(part, RT.CUSTOM_PROPERTIES)
+    return {part.partname.membername: blob}

@@ -9,14 +9,13 @@ from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 
-from workbench.report.wordml import A4, NAMESPACES, section, twips
+from workbench.report.wordml import A4, DECLARATION, NAMESPACES, footnotes, section, twips
 
 INK, ACCENT, ALARM, QUIET, RULE, WASH = "22262B", "1F5F7A", "B5432A", "5F646A", "CFCCC4", "F3F1EB"
 SERIF = "Cambria"
 _GUTTER = twips(11)
 """Width beside the text in which headings and paragraphs carry their numbers."""
 
-_HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
 _PACKAGE = "http://schemas.openxmlformats.org/package/2006"
 _OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006"
 _MAIN = "application/vnd.openxmlformats-officedocument.wordprocessingml"
@@ -238,7 +237,7 @@ def _styles() -> str:
     )
     styles = (*_text(), *_headings(), *_cover(), *_furniture(), *_tables())
     return (
-        f"{_HEAD}<w:styles {NAMESPACES}>{defaults}{basis}"
+        f"{DECLARATION}<w:styles {NAMESPACES}>{defaults}{basis}"
         f"{''.join(style.xml() for style in styles)}</w:styles>"
     )
 
@@ -277,29 +276,20 @@ def _numbering() -> str:
     uses = "".join(
         f'<w:num w:numId="{n + 1}"><w:abstractNumId w:val="{n}"/></w:num>' for n in range(4)
     )
-    return f"{_HEAD}<w:numbering {NAMESPACES}>{abstract}{uses}</w:numbering>"
-
-
-def _footnotes() -> str:
-    separators = (("separator", -1), ("continuationSeparator", 0))
-    notes = "".join(
-        f'<w:footnote w:type="{kind}" w:id="{number}"><w:p><w:pPr><w:spacing w:after="0"/></w:pPr>'
-        f"<w:r><w:{kind}/></w:r></w:p></w:footnote>"
-        for kind, number in separators
-    )
-    return f"{_HEAD}<w:footnotes {NAMESPACES}>{notes}</w:footnotes>"
+    return f"{DECLARATION}<w:numbering {NAMESPACES}>{abstract}{uses}</w:numbering>"
 
 
 _SETTINGS = (
-    f'{_HEAD}<w:settings {NAMESPACES}><w:zoom w:percent="100"/><w:defaultTabStop w:val="720"/>'
-    '<w:characterSpacingControl w:val="doNotCompress"/><w:footnotePr>'
+    f'{DECLARATION}<w:settings {NAMESPACES}><w:zoom w:percent="100"/>'
+    '<w:defaultTabStop w:val="720"/><w:characterSpacingControl w:val="doNotCompress"/>'
+    "<w:footnotePr>"
     '<w:footnote w:id="-1"/><w:footnote w:id="0"/></w:footnotePr>'
     '<w:compat><w:compatSetting w:name="compatibilityMode" '
     'w:uri="http://schemas.microsoft.com/office/word" w:val="15"/></w:compat>'
     '<w:decimalSymbol w:val="."/><w:listSeparator w:val=","/></w:settings>'
 )
 _FONTS = (
-    f'{_HEAD}<w:fonts {NAMESPACES}><w:font w:name="{SERIF}"><w:altName w:val="Caladea"/>'
+    f'{DECLARATION}<w:fonts {NAMESPACES}><w:font w:name="{SERIF}"><w:altName w:val="Caladea"/>'
     '<w:panose1 w:val="02040503050406030204"/><w:charset w:val="00"/><w:family w:val="roman"/>'
     '<w:pitch w:val="variable"/></w:font></w:fonts>'
 )
@@ -320,7 +310,7 @@ def _theme() -> str:
     lines = "".join(f'<a:ln w="{width}">{solid}</a:ln>' for width in (6350, 12700, 19050))
     plain = "<a:effectStyle><a:effectLst/></a:effectStyle>" * 3
     return (
-        f'{_HEAD}<a:theme xmlns:a="{_DRAWING}" name="Report"><a:themeElements>'
+        f'{DECLARATION}<a:theme xmlns:a="{_DRAWING}" name="Report"><a:themeElements>'
         f'<a:clrScheme name="Report">{colours}</a:clrScheme><a:fontScheme name="Report">'
         f"<a:majorFont>{face}</a:majorFont><a:minorFont>{face}</a:minorFont></a:fontScheme>"
         f'<a:fmtScheme name="Report"><a:fillStyleLst>{solid * 3}</a:fillStyleLst>'
@@ -331,13 +321,13 @@ def _theme() -> str:
 
 
 _CORE = (
-    f'{_HEAD}<cp:coreProperties xmlns:cp="{_PACKAGE}/metadata/core-properties" '
+    f'{DECLARATION}<cp:coreProperties xmlns:cp="{_PACKAGE}/metadata/core-properties" '
     'xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" '
     'xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance"><dc:title>Report</dc:title>'
     "</cp:coreProperties>"
 )
 _APP = (
-    f'{_HEAD}<Properties xmlns="{_OFFICE}/extended-properties">'
+    f'{DECLARATION}<Properties xmlns="{_OFFICE}/extended-properties">'
     "<Application>Coating-failure workbench</Application></Properties>"
 )
 
@@ -357,7 +347,7 @@ _PARTS = (
 def _types() -> str:
     parts = "".join(f'<Override PartName="/{name}" ContentType="{kind}"/>' for name, kind in _PARTS)
     return (
-        f'{_HEAD}<Types xmlns="{_PACKAGE}/content-types">'
+        f'{DECLARATION}<Types xmlns="{_PACKAGE}/content-types">'
         '<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.'
         'relationships+xml"/><Default Extension="xml" ContentType="application/xml"/>'
         f"{parts}</Types>"
@@ -369,12 +359,12 @@ def _relations(*targets: tuple[str, str]) -> str:
         f'<Relationship Id="rId{n}" Type="{kind}" Target="{target}"/>'
         for n, (kind, target) in enumerate(targets, 1)
     )
-    return f'{_HEAD}<Relationships xmlns="{_PACKAGE}/relationships">{each}</Relationships>'
+    return f'{DECLARATION}<Relationships xmlns="{_PACKAGE}/relationships">{each}</Relationships>'
 
 
 def template_bytes() -> bytes:
     """Return the template; the same bytes each time."""
-    start = f"{_HEAD}<w:document {NAMESPACES}><w:body>{section(A4, '')}</w:body></w:document>"
+    start = f"{DECLARATION}<w:document {NAMESPACES}><w:body>{section(A4, '')}</w:body></w:document>"
     own = ("styles", "numbering", "settings", "fontTable", "footnotes")
     files = {
         "[Content_Types].xml": _types(),
@@ -392,7 +382,7 @@ def template_bytes() -> bytes:
         "word/numbering.xml": _numbering(),
         "word/settings.xml": _SETTINGS,
         "word/fontTable.xml": _FONTS,
-        "word/footnotes.xml": _footnotes(),
+        "word/footnotes.xml": DECLARATION + footnotes(""),
         "word/theme/theme1.xml": _theme(),
         "docProps/core.xml": _CORE,
         "docProps/app.xml": _APP,

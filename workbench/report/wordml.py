@@ -266,6 +266,16 @@ def picture(
     )
 
 
+def footnotes(notes: str) -> str:
+    """Return a whole `footnotes` part: the two separators that Word asks for, then the notes."""
+    separators = "".join(
+        f'<w:footnote w:type="{kind}" w:id="{number}"><w:p><w:pPr><w:spacing w:after="0"/></w:pPr>'
+        f"<w:r><w:{kind}/></w:r></w:p></w:footnote>"
+        for kind, number in (("separator", -1), ("continuationSeparator", 0))
+    )
+    return f"<w:footnotes {NAMESPACES}>{separators}{notes}</w:footnotes>"
+
+
 def body(inner: str, last_section: str) -> str:
     """Return a whole `document` part."""
     return f"<w:document {NAMESPACES}><w:body>{inner}{last_section}</w:body></w:document>"

@@ -11,9 +11,10 @@ def run(case: CasePath, *, json: AsJson = False) -> int:
     """
     from workbench.desk.case import Case
     from workbench.desk.questions.open_points import open_points
+    from workbench.desk.reporting import of_the_report
 
     with Case.open(case, read_only=True) as held:
-        points = open_points(held.dossier, held.original)
+        points = (*open_points(held.dossier, held.original), *of_the_report(held))
     if json:
         say_json({"open_points": points})
         return 1 if points else 0

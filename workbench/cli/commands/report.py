@@ -11,6 +11,7 @@ from workbench.cli.printing import count, progress, say, say_json
 
 def run(
     case: CasePath,
+    *,
     out: Annotated[
         Path | None,
         typer.Option("--out", metavar="FILE.docx|FOLDER", help="Where to; else this folder."),
@@ -23,8 +24,13 @@ def run(
     profile: Annotated[
         str, typer.Option("--profile", help="general, us-federal or england-wales: a checklist.")
     ] = "",
+    template: Annotated[
+        Path | None, typer.Option("--template", help="The firm's own Word file.")
+    ] = None,
+    styles: Annotated[
+        Path | None, typer.Option("--styles", help="Our styles and the firm's, as TOML.")
+    ] = None,
     by: By = "",
-    *,
     pdf: Annotated[
         bool, typer.Option("--pdf/--no-pdf", help="A PDF beside it, where LibreOffice is.")
     ] = True,
@@ -52,7 +58,16 @@ def run(
         write_report,
     )
 
-    wish = Wish(out, form, units, paper, pdf=pdf, profile=profile)
+    wish = Wish(
+        out,
+        form,
+        units,
+        paper,
+        pdf=pdf,
+        profile=profile,
+        template=template,
+        styles=styles,
+    )
     changes = check or authorise or issue
     with Case.open(case, author=by, read_only=not changes) as opened:
         if check:

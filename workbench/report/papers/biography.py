@@ -1,5 +1,6 @@
 """The story of one sample: how, where and by whom collected; who held it; what was done to it."""
 
+from workbench.custody.amounts import balance_of
 from workbench.custody.story import Span, Story, story_of
 from workbench.records import CustodyEntry, Dossier, LabResult, Sample, When
 from workbench.records.codes import CustodyEvent
@@ -17,6 +18,7 @@ def biography(dossier: Dossier, sample: Sample) -> Section:
     story = story_of(dossier, sample)
     blocks: list[Block] = [
         Paragraph(text(_collected(dossier, sample)), sources=(sample.source,)),
+        *_amounts(dossier, story),
         Heading(2, "Who held it"),
         _holders(story),
         Heading(2, "What was done to it"),
@@ -37,6 +39,20 @@ def _collected(dossier: Dossier, sample: Sample) -> str:
         f"{sample.taken_by or 'a person not recorded'}, from {place or 'a place not recorded'}, "
         f"in {sample.container or 'a container not recorded'}.{whole}{note}"
     )
+
+
+def _amounts(dossier: Dossier, story: Story) -> tuple[Block, ...]:
+    balance = balance_of(dossier, story)
+    if balance is None:
+        return ()
+    unit = balance.whole.unit
+    words = (
+        f"Of {balance.whole}, {balance.parts:g} {unit} went into parts and {balance.used:g} {unit} "
+        f"was used; {balance.left:g} {unit} is left by the record."
+    )
+    if balance.apart:
+        words += f" Not counted with it: {', '.join(str(one) for one in balance.apart)}."
+    return (Paragraph(text(words), sources=balance.sources),)
 
 
 def _holders(story: Story) -> Table:
