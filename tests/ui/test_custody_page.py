@@ -104,6 +104,31 @@ def test_the_entry_chosen_is_what_how_do_you_know_asks_about(page: CustodyPage) 
     assert page.current.noun == "custody"
 
 
+def test_one_entry_is_made_for_each_sample_chosen(page: CustodyPage, bench: Bench) -> None:
+    page.samples.selectAll()
+    page.fields.put("event", "dispatched")
+    page.fields.put("receiver", "Van")
+    page.record()
+    last = bench.dossier.all(CustodyEntry)[-2:]
+    assert [(one.sample, one.giver, one.receiver) for one in last] == [
+        ("S-01", "Lab", "Van"), ("S-02", "Lab", "Van"),
+    ]  # fmt: skip
+
+
+def test_records_go_out_and_come_back_from_the_page(
+    page: CustodyPage, bench: Bench, tmp_path: Path, qtbot: QtBot
+) -> None:
+    with qtbot.waitSignal(bench.refused):
+        page.ask_hand_over()
+    page.fields.put("receiver", "Lab")
+    with qtbot.waitSignal(bench.told):
+        page.hand_over(tmp_path / "bag")
+    assert (tmp_path / "bag" / "bagit.txt").exists()
+    with qtbot.waitSignal(bench.refused) as told:
+        page.join(tmp_path / "bag")
+    assert "nothing new" in told.args[0]
+
+
 def test_form_and_labels_are_written_from_the_page(page: CustodyPage, tmp_path: Path) -> None:
     page.write_form(tmp_path / "form.docx")
     page.write_labels(tmp_path / "labels.pdf")

@@ -12,7 +12,7 @@ from workbench.custody.verification import Verification
 from workbench.records import KnownError, NotUnderstoodError
 
 if TYPE_CHECKING:
-    from workbench.custody.rules import Breach
+    from workbench.custody.breach import Breach
 
 
 def run(

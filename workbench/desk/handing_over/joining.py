@@ -6,7 +6,8 @@ from datetime import datetime
 from pathlib import Path
 
 from workbench.casefile import FileToKeep
-from workbench.custody.rules import Breach, breaches
+from workbench.custody.breach import Breach
+from workbench.custody.rules import breaches
 from workbench.desk.acts.act import ActRefusedError, Plan, adding
 from workbench.desk.acts.keep import refuse_missing
 from workbench.desk.case import Case

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from workbench.custody.rules import Breach, breaches
+from workbench.custody.breach import Breach
+from workbench.custody.rules import breaches
 from workbench.custody.story import stories
 from workbench.records import Dossier
 

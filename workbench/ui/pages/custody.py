@@ -7,9 +7,10 @@ from pathlib import Path
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
-from workbench.custody.rules import Breach, breaches
+from workbench.custody.breach import Breach
+from workbench.custody.rules import breaches
 from workbench.custody.story import Story, stories
-from workbench.records import CustodyEntry, Source, When
+from workbench.records import CustodyEntry, KnownError, Source, When
 from workbench.records.codes import CustodyEvent
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
@@ -67,6 +68,9 @@ class CustodyPage(Page):
         self._right = button("Put the entry right…", self.put_right, self)
         self._form = button("Custody form…", self.ask_form, self)
         self._labels = button("Labels…", self.ask_labels, self)
+        self._give = button("Hand over…", self.ask_hand_over, self)
+        self._join = button("Join a hand-over…", self.ask_join, self)
+        self.samples.setSelectionMode(LinesView.SelectionMode.ExtendedSelection)
         self._lay_out()
         self.samples.selectionModel().currentRowChanged.connect(self._show_story)
         self.story.opened.connect(self._on_opened)
@@ -110,24 +114,84 @@ class CustodyPage(Page):
                 self.samples.setCurrentIndex(self.samples.lines.index(row, 0))
 
     def record(self) -> None:
-        """Put the entry that is written into the ledger; it is not undone, only put right."""
+        """Put the entry that is written into the ledger, one for each sample chosen.
+
+        It is not undone, only put right.
+        """
         from workbench.desk.acts import Add
 
-        story, event = self.chosen, self.fields.text("event")
-        if story is None or not event:
+        event = self.fields.text("event")
+        if not self._marked or not event:
             self.bench.refused.emit("Choose a sample and say what happened.")
             return
+        if self.bench.do(Add(tuple(self._entry(story, event) for story in self._marked))):
+            self._begin_next()
+
+    def _entry(self, story: Story, event: str) -> CustodyEntry:
+        """Return the entry of one sample; each is given by its own holder."""
         now = datetime.now(self.bench.dossier.zone)
         when = self._righting.when if self._righting else When(now.isoformat(" ", "seconds"))
-        text = self.fields.text
-        entry = CustodyEntry(
-            sample=story.sample.ref, when=when, event=CustodyEvent(event), giver=text("giver"),
-            receiver=text("receiver"), place=text("place"), seal=text("seal"),
+        text, first = self.fields.text, self.chosen
+        giver, seal = text("giver"), text("seal")
+        if first and story is not first and story.now and first.now:
+            giver = story.now.holder if giver == first.now.holder else giver
+            seal = max(story.now.seals, default="") if seal in first.now.seals else seal
+        return CustodyEntry(
+            sample=story.sample.ref, when=when, event=CustodyEvent(event), giver=giver,
+            receiver=text("receiver"), place=text("place"), seal=seal,
             condition=text("condition"), carrier=text("carrier"), note=text("note"),
             corrects=self._righting.id if self._righting else "",
         )  # fmt: skip
-        if self.bench.do(Add((entry,))):
-            self._begin_next()
+
+    @property
+    def _marked(self) -> tuple[Story, ...]:
+        """The stories of all samples that are chosen; of one only while an entry is put right."""
+        rows = sorted({index.row() for index in self.samples.selectionModel().selectedRows()})
+        if self._righting or not rows:
+            return (self.chosen,) if self.chosen else ()
+        return tuple(self._stories[row] for row in rows if row < len(self._stories))
+
+    def ask_hand_over(self) -> None:
+        """Ask where the records of the chosen samples go, for whom the line "To" names."""
+        if not self.fields.text("receiver"):
+            self.bench.refused.emit("Say under “To” who gets the hand-over.")
+            self.fields.enter("receiver")
+            return
+        name = self.bench.case.folder.parent / "hand-over"
+        self.ask.new_file(self, "Hand-over", "Folders (*)", name, self.hand_over)
+
+    def hand_over(self, folder: Path) -> None:
+        """Write the records of the chosen samples into the bag `folder`."""
+        from workbench.desk.handing_over import give
+
+        refs = [story.sample.ref for story in self._marked]
+        at, party = datetime.now(self.bench.dossier.zone), self.fields.text("receiver")
+        try:
+            went = give(self.bench.case, folder, party=party, refs=refs, at=at)
+        except KnownError as wrong:
+            self.bench.refused.emit(str(wrong))
+            return
+        self.bench.told.emit(f"{folder} is written; custody ledger {went.our_ledger}")
+
+    def ask_join(self) -> None:
+        """Ask for the hand-over that came."""
+        self.ask.folder(self, "Hand-over that came", self.join)
+
+    def join(self, folder: Path) -> None:
+        """Join the hand-over in `folder`, or say why it is refused."""
+        from workbench.desk.handing_over import join, read_hand_over
+
+        case = self.bench.case
+        try:
+            found = read_hand_over(case, folder)
+            join(case, found, at=datetime.now(self.bench.dossier.zone))
+        except KnownError as wrong:
+            self.bench.refused.emit(str(wrong))
+            return
+        self.bench.told.emit(
+            f"Joined: {len(found.theirs)} custody entries and {len(found.added)} records of "
+            f"{found.parcel.sender}; {len(found.differing)} records differ, and ours stay."
+        )
 
     def put_right(self) -> None:
         """Begin an entry that puts the chosen one right; the old one stays legible."""
@@ -233,8 +297,8 @@ class CustodyPage(Page):
         head = QHBoxLayout()
         head.addWidget(label("Chain of custody", "title", self))
         head.addStretch()
-        head.addWidget(self._labels)
-        head.addWidget(self._form)
+        for widget in (self._labels, self._form, self._give, self._join):
+            head.addWidget(widget)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(step(self, 2), step(self), step(self, 2), step(self))
         whole.setSpacing(step(self))
