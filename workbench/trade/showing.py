@@ -162,7 +162,9 @@ def in_si(quantity: Quantity, default_unit: str = "") -> float:
     """Return a number in the SI unit of its kind; as written where the unit names no kind."""
     unit = plain_unit(quantity.unit or default_unit)
     kind = _BY_UNIT.get(unit)
-    return convert(quantity.value, unit, kind.si) if kind else quantity.value
+    if kind is None or kind.si == unit:
+        return quantity.value
+    return convert(quantity.value, unit, kind.si)
 
 
 @dataclass(frozen=True, slots=True)

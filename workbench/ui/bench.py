@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from workbench.desk.questions.focus import FocusIndex
+from workbench.desk.questions.laboratory import laboratory
 from workbench.desk.questions.open_points import OpenPoint, open_points
 from workbench.desk.questions.search import SearchIndex
 from workbench.records import Dossier, KnownError
@@ -16,6 +17,7 @@ from workbench.ui.drafts import Drafts
 from workbench.ui.selection import Selection
 
 if TYPE_CHECKING:
+    from workbench.analysis.laboratory.found import Laboratory
     from workbench.desk.acts import Act
     from workbench.desk.case import Case
 
@@ -47,7 +49,9 @@ class Bench(QObject):
         self._search = SearchIndex(case.dossier)
         self._showing = Showing(_system_of(case.dossier))
         self._unwatch = case.watch(self._on_act)
+        self._undoable = partial(_undoable, case)
         self._open_points = partial(open_points, kept=case.original)
+        self._laboratory = partial(laboratory, original=case.original)
         self._acted.connect(self._on_case_changed)
 
     @property
@@ -74,6 +78,16 @@ class Bench(QObject):
     def open_points(self) -> Callable[[Dossier], tuple[OpenPoint, ...]]:
         """The question what is open, to be asked of `answers`."""
         return self._open_points
+
+    @property
+    def undoable(self) -> Callable[[Dossier], tuple[str, str]]:
+        """The question what would be undone and done again, to be asked of `answers`."""
+        return self._undoable
+
+    @property
+    def laboratory(self) -> "Callable[[Dossier], Laboratory]":
+        """The question what the laboratory found, to be asked of `answers`."""
+        return self._laboratory
 
     def show_in(self, system: System) -> None:
         """Show numbers in the units of `system`."""
@@ -116,6 +130,12 @@ class Bench(QObject):
         self._search = SearchIndex(self.dossier)
         self.answers.renew(self.dossier)
         self.changed.emit()
+
+
+def _undoable(case: "Case", _dossier: Dossier) -> tuple[str, str]:
+    """Return the first sentence of what can be undone and of what can be done again."""
+    done, undone = case.undo_list, case.redo_list
+    return (done[0] if done else "", undone[0] if undone else "")
 
 
 def _system_of(dossier: Dossier) -> System:

@@ -36,7 +36,14 @@ from workbench.ui.header import Header
 from workbench.ui.layers.panel import LayerPanel
 from workbench.ui.pages.page import Page
 from workbench.ui.pages.records import RecordsPage
-from workbench.ui.pages.registry import NEW_PLAN, OPEN_POINTS, TAKING_IN, page_called, pages_of
+from workbench.ui.pages.registry import (
+    NEW_PLAN,
+    OPEN_POINTS,
+    PATTERN,
+    TAKING_IN,
+    page_called,
+    pages_of,
+)
 from workbench.ui.parts import rule
 from workbench.ui.sources.panel import SourcesPanel
 from workbench.ui.theme import step
@@ -254,6 +261,7 @@ class Desk(QWidget):
         self.finder.opened.connect(self.open_source)
         self.where.placed.connect(self._on_placed)
         self.where.outlined.connect(lambda text: self._write(Area.noun, {"outline": text}))
+        self.where.lined.connect(self._on_lined)
         self.where.plan_asked.connect(lambda: self.open_page(NEW_PLAN))
         self.finder.done.connect(self.doing)
         bench.changed.connect(self._list_chapters)
@@ -268,6 +276,7 @@ class Desk(QWidget):
             ("taken", self._leave_page),
             ("left", self._leave_page),
             ("measured", self._on_measured),
+            ("planned", self.where.view.show_planned),
         ):
             signal = getattr(page, name, None)
             if signal is not None:
@@ -296,6 +305,13 @@ class Desk(QWidget):
     def _on_placed(self, x: float, y: float, area: str) -> None:
         texts = {"x": f"{x:g} m", "y": f"{y:g} m"} | ({"area": area} if area else {})
         self._write(Location.noun, texts)
+
+    def _on_lined(self, points: tuple[tuple[float, float], ...]) -> None:
+        from workbench.ui.pages.pattern import PatternPage
+
+        page = self.open_page(PATTERN)
+        if isinstance(page, PatternPage):
+            page.take_line(points)
 
     def _write(self, noun: str, texts: dict[str, str]) -> None:
         """Write into the form of the chosen record of a type, or of a new one."""

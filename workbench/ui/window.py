@@ -148,6 +148,7 @@ class Window(QMainWindow):
         self.bench.told.connect(self.tell)
         self.bench.refused.connect(lambda words: self.tell(words, wrong=True))
         self.bench.changed.connect(self._on_changed)
+        self.bench.answers.ready.connect(self._on_ready)
         self.commands.allow(case_open=True)
         self._on_changed()
         self.tell(self._opened_words(case))
@@ -178,11 +179,22 @@ class Window(QMainWindow):
         if self.bench is None:
             return
         self._name_window()
-        done, undone = self.bench.case.undo_list, self.bench.case.redo_list
-        for name, sentences in (("Undo", done), ("Redo", undone)):
+        self._name_undo()
+
+    def _name_undo(self) -> None:
+        """Say in the menu what would be undone and done again, once it is known."""
+        if self.bench is None:
+            return
+        found = self.bench.answers.ask(self.bench.undoable)
+        for name, sentence in zip(("Undo", "Redo"), found or ("", ""), strict=True):
             action = self.commands.action(name)
-            action.setText(f"&{name}: {sentences[0]}" if sentences else f"&{name}")
-            action.setEnabled(bool(sentences) and not self.bench.case.read_only)
+            action.setText(f"&{name}: {sentence}" if sentence else f"&{name}")
+            wanted = found is None or bool(sentence)
+            action.setEnabled(wanted and not self.bench.case.read_only)
+
+    def _on_ready(self, question: object) -> None:
+        if self.bench and question is self.bench.undoable:
+            self._name_undo()
 
     def _name_window(self) -> None:
         if self.bench is None:

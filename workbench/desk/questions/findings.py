@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from workbench.analysis.doubts import Doubt
     from workbench.analysis.pattern.results import Pattern
     from workbench.analysis.strength.results import StrengthResult
+    from workbench.trade.pull_off import Stress
 
 
 def strength(dossier: Dossier) -> "StrengthResult":
@@ -45,3 +46,11 @@ def patterns(dossier: Dossier) -> "tuple[Pattern, ...]":
     from workbench.analysis.pattern.follows import patterns_of
 
     return patterns_of(dossier, strength(dossier))
+
+
+def stresses(dossier: Dossier) -> "Mapping[str, Stress]":
+    """Return the stress of each pull-off, by its identifier."""
+    from workbench.records import PullOff
+    from workbench.trade.pull_off import stress_of
+
+    return {pull.id: stress_of(pull) for pull in dossier.all(PullOff)}

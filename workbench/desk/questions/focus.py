@@ -68,7 +68,7 @@ class FocusIndex:
         self._dossier = dossier
         self._places: dict[str, frozenset[str] | None] = {}
         self._planes: dict[str, frozenset[str] | None] = {}
-        self._chains: dict[str, tuple[str, ...]] = {}
+        self._chains: dict[str, frozenset[str]] = {}
 
     def takes(self, focus: Focus, record: Record) -> bool:
         """Return whether `record` belongs to `focus`.
@@ -100,19 +100,22 @@ class FocusIndex:
 
     def _find_places(self, record: Record) -> frozenset[str] | None:
         if isinstance(record, Area | Location | Sample):
-            return frozenset(self._chain(record.ref))
-        named = [name for name in _PLACE_FIELDS if name in _names(type(record))]
+            return self._chain(record.ref)
+        names = _names(type(record))
+        named = [name for name in _PLACE_FIELDS if name in names]
         if not named:
             return None
-        refs = tuple(ref for name in named for ref in _refs(getattr(record, name)))
+        refs = [ref for name in named for ref in _refs(getattr(record, name))]
         if not refs and isinstance(record, _WHOLE_WHEN_BLANK):
             return None
+        if len(refs) == 1:
+            return self._chain(refs[0])
         return frozenset(place for ref in refs for place in self._chain(ref))
 
-    def _chain(self, ref: str) -> tuple[str, ...]:
-        """Return `ref` and every place around it, from the inside out."""
+    def _chain(self, ref: str) -> frozenset[str]:
+        """Return `ref` and every place around it."""
         if ref not in self._chains:
-            self._chains[ref] = tuple(dict.fromkeys(_outwards(self._dossier, ref)))
+            self._chains[ref] = frozenset(_outwards(self._dossier, ref))
         return self._chains[ref]
 
 
@@ -131,8 +134,14 @@ def _outwards(dossier: Dossier, ref: str) -> Iterator[str]:
             ref = area.within if area else ""
 
 
+_FIELDS: dict[type[Record], frozenset[str]] = {}
+
+
 def _names(kind: type[Record]) -> frozenset[str]:
-    return frozenset(info.name for info in fields_of(kind))
+    """Return the names of a type's fields, found out once."""
+    if kind not in _FIELDS:
+        _FIELDS[kind] = frozenset(info.name for info in fields_of(kind))
+    return _FIELDS[kind]
 
 
 def _refs(value: object) -> Iterable[str]:

@@ -105,9 +105,15 @@ def levels_of(dossier: Dossier) -> tuple[str, ...]:
     return tuple(dict.fromkeys(one.level for one in dossier.all(Location) if one.level))
 
 
-def site_of(dossier: Dossier, level: str = "") -> Site:
-    """Return one level of the site; with an empty `level` all of it."""
-    pulls = _pulls_by_location(dossier)
+def site_of(dossier: Dossier, level: str = "", *, tested: bool = True) -> Site:
+    """Return one level of the site.
+
+    Args:
+        dossier: The case.
+        level: Name of the level or side; empty for all of it.
+        tested: Whether the spots say what was found there; without, they are there at once.
+    """
+    pulls = _pulls_by_location(dossier) if tested else {}
     on_level = [one for one in dossier.all(Location) if not level or one.level == level]
     placed = [one for one in on_level if one.x and one.y]
     areas = sorted(_placed_areas(dossier), key=lambda one: -one.outline.area_m2)

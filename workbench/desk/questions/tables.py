@@ -1,7 +1,7 @@
 """Records as a table: which columns a type has, what a cell says, and how it sorts."""
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any, cast
@@ -24,14 +24,16 @@ from workbench.records import (
     fields_of,
 )
 from workbench.records.codes import Condition
-from workbench.trade.pull_off import stress_of
 from workbench.trade.showing import STRESS, Bound, Showing, in_si
 
 if TYPE_CHECKING:
     from workbench.analysis.doubts import Doubt
+    from workbench.trade.pull_off import Stress
 
 SortKey = tuple[int, float, tuple[tuple[int, str], ...]]
 _NUMBERS = (Quantity, int)
+_MOSTLY = 50.0
+"""Percent in the glue above which a pull-off is a lower bound; common practice, no source."""
 _WANTED: dict[type[Record], tuple[str, ...]] = {
     PullOff: ("breaks", "came_away", "reading"),
     Rating: ("rating", "method", "plane"),
@@ -63,12 +65,19 @@ class TableColumn:
     field: str = ""
     condition: bool = False
 
+    def is_blank(self, records: Iterable[Record]) -> bool:
+        """Return whether no record says anything here; computed columns always may."""
+        return bool(self.field) and all(
+            getattr(record, self.field) in (None, "") for record in records
+        )
+
 
 def columns_of(
     dossier: Dossier,
     kind: type[Record],
     showing: Showing,
     doubts: "Mapping[Source, tuple[Doubt, ...]] | None" = None,
+    stresses: "Mapping[str, Stress] | None" = None,
 ) -> tuple[TableColumn, ...]:
     """Return the columns of the table of `kind`.
 
@@ -80,12 +89,15 @@ def columns_of(
         kind: The record type.
         showing: Units that numbers are shown in.
         doubts: What is doubtful about single records; None while nobody has looked.
+        stresses: The stress of each pull-off by its identifier; None while it is not computed.
     """
     fields = {info.name: info for info in fields_of(kind)}
     own = {name: _field_column(info, showing) for name, info in fields.items()}
     named = [own.pop(name) for name in kind.identity if name in own]
     places = [own.pop(name) for name in ("location", "at", "sample", "area") if name in own]
-    follows = _computed(dossier, kind, showing)
+    follows = [*_computed(dossier, kind)]
+    if kind is PullOff:
+        follows.append(_stress_column(showing, stresses or {}))
     wanted = [own.pop(name) for name in _WANTED.get(kind, ()) if name in own]
     doubtful = [_doubts_column(doubts)] if doubts and _in_doubt(kind, doubts) else []
     return (*named, *places, *follows, *wanted, *doubtful, *own.values())
@@ -154,15 +166,13 @@ def sort_key(value: object, unit: str = "") -> SortKey:
     return natural(words(value))
 
 
-def _computed(dossier: Dossier, kind: type[Record], showing: Showing) -> tuple[TableColumn, ...]:
+def _computed(dossier: Dossier, kind: type[Record]) -> tuple[TableColumn, ...]:
     names = {info.name for info in fields_of(kind)}
     made: list[TableColumn] = []
     if not names.isdisjoint({"location", "at", "sample"}):
         made.append(_area_column(dossier))
     if "condition" not in names and not names.isdisjoint({"location", "at", "sample", "area"}):
         made.append(_condition_column(dossier))
-    if kind is PullOff:
-        made.append(_stress_column(showing))
     return tuple(made)
 
 
@@ -189,24 +199,24 @@ def _condition_column(dossier: Dossier) -> TableColumn:
     return _column("condition", text, condition=True)
 
 
-def _stress_column(showing: Showing) -> TableColumn:
-    def bound(pull: PullOff) -> Bound:
-        if stress_of(pull).at_most:
+def _stress_column(showing: Showing, stresses: "Mapping[str, Stress]") -> TableColumn:
+    def bound(pull: PullOff, stress: "Stress") -> Bound:
+        if stress.at_most:
             return Bound.AT_MOST
-        glued = pull.breaks is not None and pull.breaks.glue > 50
+        glued = pull.breaks is not None and pull.breaks.glue > _MOSTLY
         return Bound.AT_LEAST if glued else Bound.NONE
 
     def text(record: Record) -> str:
-        pull = cast("PullOff", record)
-        mpa = stress_of(pull).mpa
-        return "" if mpa is None else showing.stress(mpa, bound=bound(pull), unit=False)
+        pull, stress = cast("PullOff", record), stresses.get(record.id)
+        if stress is None or stress.mpa is None:
+            return ""
+        return showing.stress(stress.mpa, bound=bound(pull, stress), unit=False)
 
-    return TableColumn(
-        heading=f"stress {showing.unit(STRESS)}",
-        text=text,
-        key=lambda record: _number_key(stress_of(cast("PullOff", record)).mpa),
-        number=True,
-    )
+    def key(record: Record) -> SortKey:
+        stress = stresses.get(record.id)
+        return _number_key(stress.mpa if stress else None)
+
+    return TableColumn(f"stress {showing.unit(STRESS)}", text, key, number=True)
 
 
 def _in_doubt(kind: type[Record], doubts: "Mapping[Source, tuple[Doubt, ...]]") -> bool:

@@ -40,7 +40,6 @@ class FormPanel(QWidget):
         self._known = button("How do you know?", self._ask, self, tip="Sources (F4)")
         self._lay_out()
         self.form.edited.connect(self._on_edited)
-        self.show_record(None)
 
     def show_way_back(self, *, shown: bool) -> None:
         """Offer a way back to the table, where the form has taken its place."""

@@ -1,10 +1,12 @@
 """The candidate causes: the verdict, the matrix, what a cell says, and what is decided."""
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QCheckBox,
+    QComboBox,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -15,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.desk.questions.causes import cause_matrix, causes
+from workbench.records.codes import FAILURE_FORMS, Chemistry, Substrate
 from workbench.ui.bench import Bench
 from workbench.ui.causes.deciding import Deciding
 from workbench.ui.causes.view import MatrixView
@@ -30,6 +33,22 @@ _SIGNS = (
     "+ supports   − contradicts   ✕? would exclude, to be confirmed   ✕ excludes   · silent   "
     "○ not read   bold: counted"
 )
+_PLANES = (
+    ("SUB_COH", "within the substrate"), ("SUB_IF", "substrate to first coat"),
+    ("COAT_COH", "within a coat"), ("INTERCOAT", "between coats"),
+)  # fmt: skip
+
+
+def _spoken(words: Iterable[str]) -> tuple[tuple[str, str], ...]:
+    return tuple((str(word), str(word).replace("_", " ")) for word in words)
+
+
+_NARROWING = {
+    "plane": _PLANES,
+    "substrate": _spoken(Substrate),
+    "chemistry": _spoken(Chemistry),
+    "form": _spoken(FAILURE_FORMS),
+}
 
 
 class CausesPage(Page):
@@ -44,6 +63,7 @@ class CausesPage(Page):
         self._detail = label("", "", self)
         self._excluded = QCheckBox("with excluded", self)
         self._unread = QCheckBox("with not read", self)
+        self._narrowed = {name: _choice(name, words, self) for name, words in _NARROWING.items()}
         self._reasoning: Reasoning | None = None
         self._lay_out()
         self.matrix.selectionModel().currentChanged.connect(lambda _now, _before: self._on_cell())
@@ -51,6 +71,8 @@ class CausesPage(Page):
         bench.answers.failed.connect(self._on_failed)
         for box in (self._excluded, self._unread):
             box.toggled.connect(self._show_matrix)
+        for choice in self._narrowed.values():
+            choice.currentIndexChanged.connect(self._show_matrix)
 
     def fill(self) -> None:
         """Show what follows from the records, once it is found."""
@@ -78,9 +100,12 @@ class CausesPage(Page):
             return
         from workbench.reasoning import Filter
 
+        chosen = {name: str(box.currentData() or "") for name, box in self._narrowed.items()}
         wanted = Filter(
-            with_excluded=self._excluded.isChecked(), with_unread=self._unread.isChecked()
-        )
+            plane=chosen["plane"], substrate=chosen["substrate"], form=chosen["form"],
+            chemistry=chosen["chemistry"], with_excluded=self._excluded.isChecked(),
+            with_unread=self._unread.isChecked(),
+        )  # fmt: skip
         kept = self.matrix.currentIndex()
         self.matrix.cells.show_matrix(cause_matrix(self.bench.dossier, self._reasoning, wanted))
         row, column = max(kept.row(), 0), max(kept.column(), 0)
@@ -122,8 +147,13 @@ class CausesPage(Page):
         head = QHBoxLayout()
         head.setContentsMargins(step(self, 2), step(self), step(self), step(self, 0.5))
         head.addWidget(self._verdict, 1)
-        head.addWidget(self._excluded)
-        head.addWidget(self._unread)
+        narrowing = QHBoxLayout()
+        narrowing.setContentsMargins(step(self, 2), 0, step(self), step(self, 0.5))
+        for choice in self._narrowed.values():
+            narrowing.addWidget(choice)
+        narrowing.addStretch()
+        narrowing.addWidget(self._excluded)
+        narrowing.addWidget(self._unread)
         signs = label(_SIGNS, "quiet", self)
         signs.setContentsMargins(step(self, 2), 0, step(self), step(self, 0.5))
         halves = QSplitter(Qt.Orientation.Vertical, self)
@@ -137,9 +167,20 @@ class CausesPage(Page):
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
         whole.addLayout(head)
+        whole.addLayout(narrowing)
         whole.addWidget(signs)
         whole.addWidget(halves, 1)
         whole.addWidget(self.deciding)
+
+
+def _choice(name: str, words: tuple[tuple[str, str], ...], parent: QWidget) -> QComboBox:
+    made = QComboBox(parent)
+    made.addItem(f"any {name}", "")
+    for word, said in words:
+        made.addItem(said, word)
+    made.setAccessibleName(f"Only causes of this {name}")
+    made.setMaximumWidth(step(parent, 18))
+    return made
 
 
 def _scrolled(words: QLabel, parent: QWidget) -> QScrollArea:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QListView,
     QPlainTextEdit,
     QScrollArea,
+    QSizePolicy,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -140,6 +141,7 @@ class ParagraphEdit(QWidget):
         """Show `paragraph`."""
         super().__init__(parent)
         self.paragraph = paragraph
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.text = QPlainTextEdit(paragraph.text, self)
         self.text.setAccessibleName(paragraph.heading)
         self.text.setTabChangesFocus(True)

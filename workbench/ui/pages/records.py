@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSplitter, QVBoxLayout, QW
 from workbench.desk.questions import findings
 from workbench.desk.questions.chapters import plural
 from workbench.desk.questions.tables import TableColumn, columns_of
-from workbench.records import Record, Source
+from workbench.records import PullOff, Record, Source
 from workbench.ui.bench import Bench
 from workbench.ui.form.panel import FormPanel
 from workbench.ui.pages.page import Page
@@ -66,8 +66,9 @@ class RecordsPage(Page):
     def fill(self) -> None:
         """Show the records as they are now."""
         bench = self.bench
+        stresses = bench.answers.ask(findings.stresses) if self.kind is PullOff else None
         doubts = bench.answers.ask(findings.doubts)
-        self._columns = columns_of(bench.dossier, self.kind, bench.showing, doubts)
+        self._columns = columns_of(bench.dossier, self.kind, bench.showing, doubts, stresses)
         self._narrow()
         held = self.form.form.record or self.table.records.record_at(0)
         found = self.bench.dossier.with_id(self.kind, held.id) if held else None
@@ -152,7 +153,8 @@ class RecordsPage(Page):
         self._on_lit()
 
     def _on_ready(self, question: object) -> None:
-        if question is findings.doubts:
+        mine = question is findings.stresses and self.kind is PullOff
+        if mine or question is findings.doubts:
             self.renew()
 
     def _empty_words(self, number: int) -> str:

@@ -45,9 +45,16 @@ CALCULATORS = "calculators"
 ENTRY = "entry"
 CAUSES = "causes"
 NEXT_TESTS = "next-tests"
+PATTERN = "pattern"
+EXTENT = "extent"
+FURTHER_PULLS = "further-pulls"
 PROSE = "prose"
 REPORT = "report"
 RECEIVING = "receiving"
+SPECTRA = "spectra"
+THERMOGRAMS = "thermograms"
+SECTIONS = "sections"
+ELEMENTS = "elements"
 CUSTODY = "chain"
 
 
@@ -70,9 +77,20 @@ _APART: tuple[PageSpec, ...] = (
     PageSpec(TAKING_IN, "Take in", None, _made("taking_in", "TakingInPage")),
 )
 _AFTER: dict[Chapter, tuple[PageSpec, ...]] = {
+    Chapter.SURVEY: (
+        PageSpec(PATTERN, "What it follows", Chapter.SURVEY, _made("pattern", "PatternPage")),
+        PageSpec(
+            EXTENT, "Extent and repair", Chapter.SURVEY, _made("extent", "ExtentPage"),
+            figures=False,
+        ),
+    ),
     Chapter.FIELD_TESTS: (
         PageSpec(
             ENTRY, "Enter tests", Chapter.FIELD_TESTS, _made("entry", "EntryPage"), figures=False
+        ),
+        PageSpec(
+            FURTHER_PULLS, "Further pulls", Chapter.FIELD_TESTS,
+            _made("further_pulls", "FurtherPullsPage"), figures=False,
         ),
         PageSpec(
             CALCULATORS, "Calculators", Chapter.FIELD_TESTS,
@@ -92,6 +110,23 @@ _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
     Chapter.SAMPLES: (
         PageSpec(RECEIVING, "Receiving desk", Chapter.SAMPLES, _made("receiving", "ReceivingPage")),
         PageSpec(CUSTODY, "Chain of custody", Chapter.SAMPLES, _made("custody", "CustodyPage")),
+    ),
+    Chapter.LABORATORY: (
+        PageSpec(
+            SPECTRA, "Spectra", Chapter.LABORATORY, _made("spectra", "SpectraPage"), figures=False
+        ),
+        PageSpec(
+            THERMOGRAMS, "Thermograms", Chapter.LABORATORY,
+            _made("thermograms", "ThermogramsPage"), figures=False,
+        ),
+        PageSpec(
+            SECTIONS, "Sections", Chapter.LABORATORY, _made("sections", "SectionsPage"),
+            figures=False,
+        ),
+        PageSpec(
+            ELEMENTS, "Elements", Chapter.LABORATORY, _made("elements", "ElementsPage"),
+            figures=False,
+        ),
     ),
     Chapter.REPORT: (
         PageSpec(REPORT, "Write the report", Chapter.REPORT, _made("report", "ReportPage")),

@@ -12,7 +12,7 @@ from workbench.ui.table.delegate import CellDelegate
 from workbench.ui.table.model import RecordModel
 from workbench.ui.theme import step
 
-_MEASURED = 200
+_MEASURED = 60
 """Rows that the width of a column is measured on."""
 _WIDEST = 30
 """Widest column in digits; longer text is cut off with a sign and stands whole in the form."""
@@ -142,10 +142,12 @@ class RecordView(QTableView):
         heads.setMinimumSectionSize(step(self, 3))
 
     def _fit_columns(self) -> None:
+        records = self._model.records
         for at, column in enumerate(self._model.columns):
-            blank = column.field and not any(column.text(one) for one in self._model.records)
-            self.setColumnHidden(at, bool(blank) and at > 0 and bool(self._model.records))
-            self.setColumnWidth(at, self.sizeHintForColumn(at))
+            blank = at > 0 and bool(records) and column.is_blank(records)
+            self.setColumnHidden(at, blank)
+            if not blank:
+                self.setColumnWidth(at, self.sizeHintForColumn(at))
 
     def _shown_columns(self) -> list[TableColumn]:
         columns = enumerate(self._model.columns)

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import (
-    QBrush,
     QColor,
     QFont,
     QPainter,
@@ -36,6 +35,8 @@ from workbench.ui.marks import (
 from workbench.ui.theme import is_dark, quiet, scheme_of, step
 
 _FADED = 0.25
+_TONES = 48
+"""Steps of the scale of tones; finer ones cannot be told apart."""
 
 
 def scene_point(x: float, y: float) -> QPointF:
@@ -158,6 +159,7 @@ class SpotsItem(QGraphicsItem):
         self.pointed = ""
         self._top = strongest_mpa or 1.0
         self._room = _room_of(self.spots)
+        self._stamps: dict[tuple[str, int, bool, int], QPixmap] = {}
         self.setZValue(1)
 
     def boundingRect(self) -> QRectF:
@@ -178,10 +180,10 @@ class SpotsItem(QGraphicsItem):
         painter.resetTransform()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for spot in sorted(self.spots, key=self._is_shown):
-            painter.save()
-            painter.translate(world.map(scene_point(spot.x, spot.y)))
+            at = world.map(scene_point(spot.x, spot.y))
+            painter.translate(at)
             self._paint_spot(painter, spot, widget)
-            painter.restore()
+            painter.translate(-at)
         painter.restore()
 
     def _is_shown(self, spot: Spot) -> bool:
@@ -194,16 +196,36 @@ class SpotsItem(QGraphicsItem):
             painter.setPen(QPen(QColor(scheme.accent), 2))
             painter.setBrush(QColor(scheme.paper))
             painter.drawEllipse(QPointF(0, 0), unit * 1.1, unit * 1.1)
-        if spot.plane is None:
-            painter.setPen(QPen(QColor(scheme.ink), 1))
-            painter.setBrush(QColor(scheme.paper))
-            painter.drawEllipse(QPointF(0, 0), unit * 0.25, unit * 0.25)
-            return
-        painter.setPen(QPen(QColor(scheme.ink), 1))
-        has_value = spot.mpa is not None
-        tone = magnitude_tone((spot.mpa or 0) / self._top) if has_value else QColor(scheme.paper)
-        painter.setBrush(QBrush(tone))
-        painter.drawPath(marker_path(plane_marker(spot.plane), unit * 1.1))
+        stamp = self._stamp_of(spot, widget)
+        middle = stamp.deviceIndependentSize() / 2
+        painter.drawPixmap(QPointF(-middle.width(), -middle.height()), stamp)
+
+    def _stamp_of(self, spot: Spot, widget: QWidget) -> QPixmap:
+        """Return the picture of a spot; there are few of them for thousands of spots."""
+        tone = -1 if spot.mpa is None else round(spot.mpa / self._top * _TONES)
+        marker = plane_marker(spot.plane) if spot.plane else ""
+        key = (marker, tone, is_dark(widget), step(widget))
+        if key not in self._stamps:
+            self._stamps[key] = _stamp(marker, tone, widget)
+        return self._stamps[key]
+
+
+def _stamp(marker: str, tone: int, widget: QWidget) -> QPixmap:
+    """Return a marker filled with one of the tones; a small open ring without a marker."""
+    unit, ratio, scheme = step(widget), widget.devicePixelRatioF(), scheme_of(widget)
+    side = 2 * unit
+    picture = QPixmap(round(side * ratio), round(side * ratio))
+    picture.setDevicePixelRatio(ratio)
+    picture.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(picture)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.translate(side / 2, side / 2)
+    painter.setPen(QPen(QColor(scheme.ink), 1))
+    painter.setBrush(magnitude_tone(tone / _TONES) if tone >= 0 else QColor(scheme.paper))
+    size = unit * 1.1 if marker else unit * 0.5
+    painter.drawPath(marker_path(marker or "o", size))
+    painter.end()
+    return picture
 
 
 def _room_of(spots: Sequence[Spot]) -> QRectF:

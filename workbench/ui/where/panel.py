@@ -1,5 +1,6 @@
 """Where: the instrument at the right that chooses and shows places."""
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -7,7 +8,7 @@ from PySide6.QtGui import QImage, QImageReader, QPainter, QPixmap
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QMenu, QToolButton, QVBoxLayout, QWidget
 
 from workbench.desk.questions.site import Site, Spot, levels_of, site_of
-from workbench.records import Location
+from workbench.records import Area, Dossier
 from workbench.trade.showing import Bound
 from workbench.ui.bench import Bench
 from workbench.ui.parts import elided, overline, tool
@@ -17,11 +18,18 @@ from workbench.ui.where.legend import PlanLegend
 from workbench.ui.where.view import PlanView
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
 
 _DRAWING = 0.35
 """How strongly the drawing stands beneath the plan; areas and places stand above it."""
+
+_HOW_DRAWN = {
+    "point": "Click where it is; Esc leaves it",
+    "line": "Click its two ends; Esc leaves it",
+    "outline": "Click the corners; Return closes the outline, Esc leaves it",
+}
 
 
 class WherePanel(QWidget):
@@ -30,11 +38,13 @@ class WherePanel(QWidget):
     Attributes:
         placed: A location is to lie at x and y, in the area of this ref.
         outlined: An area is to have this outline.
+        lined: Something lies along these points, in metres.
         plan_asked: The person wants a plan made from a picture.
     """
 
     placed = Signal(float, float, str)
     outlined = Signal(str)
+    lined = Signal(tuple)
     plan_asked = Signal()
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
@@ -48,12 +58,14 @@ class WherePanel(QWidget):
         self._pictures: dict[tuple[Path, bool], QPixmap] = {}
         self._lay_out()
         self._asked = ""
+        self._questions: dict[str, Callable[[Dossier], Site]] = {}
         self.view.chosen.connect(self._on_chosen)
         self.view.drawn.connect(self._on_drawn)
         self.view.hovered.connect(self._on_hovered)
         self._levels.currentIndexChanged.connect(self._show)
         bench.changed.connect(self._on_changed)
         bench.units_changed.connect(self._show)
+        bench.answers.ready.connect(self._on_ready)
         bench.selection.focused.connect(self._mark)
         bench.selection.lit.connect(self._mark)
         self._on_changed()
@@ -86,6 +98,7 @@ class WherePanel(QWidget):
         menu = QMenu(made)
         menu.addAction("Place a location", lambda: self._draw("point"))
         menu.addAction("Outline an area", lambda: self._draw("outline"))
+        menu.addAction("A line to test nearness to", lambda: self._draw("line"))
         menu.addSeparator()
         menu.addAction("New plan from a picture…", self.plan_asked.emit)
         made.setMenu(menu)
@@ -96,16 +109,14 @@ class WherePanel(QWidget):
         self._asked = what
         self.view.draw(what)
         self.view.setFocus(Qt.FocusReason.OtherFocusReason)
-        self._said.setText(
-            "Click where it is; Esc leaves it"
-            if what == "point"
-            else "Click the corners; Return closes the outline, Esc leaves it"
-        )
+        self._said.setText(_HOW_DRAWN[what])
 
     def _on_drawn(self, points: tuple[tuple[float, float], ...]) -> None:
         if self._asked == "point":
             x, y = points[0]
             self.placed.emit(x, y, self._area_at(x, y))
+        elif self._asked == "line":
+            self.lined.emit(points)
         else:
             self.outlined.emit("; ".join(f"{x:g} {y:g}" for x, y in points))
         self._on_hovered("")
@@ -127,7 +138,18 @@ class WherePanel(QWidget):
         self._show()
 
     def _show(self) -> None:
-        site = site_of(self._bench.dossier, self._levels.currentText())
+        """Show the level; what was found at its places follows when it is known."""
+        level = self._levels.currentText()
+        if level not in self._questions:
+            self._questions[level] = partial(site_of, level=level)
+        found = self._bench.answers.ask(self._questions[level])
+        self._show_site(found or site_of(self._bench.dossier, level, tested=False))
+
+    def _on_ready(self, question: object) -> None:
+        if question is self._questions.get(self._levels.currentText()):
+            self._show()
+
+    def _show_site(self, site: Site) -> None:
         self.view.system = self._bench.showing.system
         self.view.show_site(site, self._picture_of(site))
         self._legend.show_site(site, self._bench.showing)
@@ -145,19 +167,21 @@ class WherePanel(QWidget):
         return None if picture.isNull() else picture
 
     def _mark(self) -> None:
+        """Mark what is looked at and what is lit; a place is shown with all that lies in it."""
         bench, shown = self._bench, self._bench.selection.focus.places
         if shown:
-            inside = (spot for spot in self.view.site.spots if shown & self._around(spot.ref))
-            shown |= {spot.ref for spot in inside}
+            areas = self._within(shown)
+            shown |= areas | {one.ref for one in self.view.site.spots if one.area in areas}
         lit: set[str] = set()
         for source in bench.selection.sources:
             record = bench.dossier.resolve(source)
             lit |= (bench.index.places_of(record) or frozenset()) if record else frozenset()
         self.view.mark(shown, frozenset(lit))
 
-    def _around(self, ref: str) -> frozenset[str]:
-        location = self._bench.dossier.find(Location, ref)
-        return (self._bench.index.places_of(location) or frozenset()) if location else frozenset()
+    def _within(self, places: frozenset[str]) -> frozenset[str]:
+        """Return the areas that lie in one of `places`."""
+        index, areas = self._bench.index, self._bench.dossier.all(Area)
+        return frozenset(one.ref for one in areas if places & (index.places_of(one) or frozenset()))
 
     def _on_chosen(self, places: frozenset[str], add: bool) -> None:
         same = places == self._bench.selection.focus.places
