@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
-from workbench.custody.breach import Breach
 from workbench.custody.rules import breaches
 from workbench.custody.story import Story, stories
 from workbench.records import CustodyEntry, KnownError, Source, When
@@ -19,6 +19,9 @@ from workbench.ui.parts import button, label, overline
 from workbench.ui.receiving.fields import Fields
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
+
+if TYPE_CHECKING:
+    from workbench.custody.breach import Breach
 
 _EVENTS = tuple(
     event for event in CustodyEvent if event not in {CustodyEvent.COLLECTED, CustodyEvent.RECEIVED}
