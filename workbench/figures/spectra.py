@@ -14,6 +14,9 @@ from workbench.figures.marks import Mark, Marks
 from workbench.records import Source
 from workbench.records.codes import Condition
 
+_LEAST_APART = 0.017
+"""How near two numbers may stand, as a share of the abscissa."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Trace:
@@ -73,9 +76,7 @@ def draw_spectra(
         axes.set_yticks([])
     if lower is not None and difference is not None:
         look.dress(lower, grid="x")
-        lower.axhline(0, color=look.scheme.muted, linewidth=0.6)
-        lower.plot(difference.x, difference.y, color=look.scheme.ink, linewidth=0.8)
-        lower.set_ylabel("difference")
+        _difference(lower, difference, traces, look)
         lower.set_title(difference.title, loc="left", **look.words(muted=True, note=True))
     bottom = lower if lower is not None else axes
     bottom.set_xlabel("wavenumber, 1/cm")
@@ -104,10 +105,34 @@ def _traces(axes: Axes, traces: Sequence[Trace], look: Look, *, stacked: bool) -
     return Marks(tuple(reversed(marks)))
 
 
+def _difference(axes: Axes, difference: Spectrum, traces: Sequence[Trace], look: Look) -> None:
+    """Draw what is left, broken where regions were left out, no larger than a twentieth at zero."""
+    axes.axhline(0, color=look.scheme.muted, linewidth=0.6)
+    steps = np.diff(difference.x)
+    gaps = np.flatnonzero(steps > 3 * np.median(steps)) + 1
+    x = np.insert(difference.x, gaps, np.nan)
+    y = np.insert(difference.y - np.median(difference.y), gaps, np.nan)
+    axes.plot(x, y, color=look.scheme.ink, linewidth=0.8)
+    span = max(float(np.ptp(trace.spectrum.absorbance().y)) for trace in traces)
+    reach = max(float(np.nanmax(np.abs(y))) * 1.1, 0.05 * span)
+    axes.set_ylim(-reach, reach)
+    axes.set_ylabel("difference")
+
+
 def _peaks(axes: Axes, peaks: Sequence[Peak], look: Look) -> None:
-    top = axes.get_ylim()[1]
-    for peak in peaks:
+    """Mark bands; where two stand too close for two numbers, the more prominent one has its own."""
+    if not peaks:
+        return
+    low, top = axes.get_ylim()
+    top += 0.2 * (top - low)
+    axes.set_ylim(low, top)
+    apart = _LEAST_APART * abs(np.ptp(axes.dataLim.intervalx))
+    numbered: list[float] = []
+    for peak in sorted(peaks, key=lambda one: -one.prominence):
         axes.axvline(peak.position, color=look.scheme.muted, linewidth=0.5, linestyle=(0, (2, 3)))
+        if any(abs(peak.position - other) < apart for other in numbered):
+            continue
+        numbered.append(peak.position)
         axes.text(
             peak.position, top, f"{peak.position:.0f}", rotation=90, ha="center", va="top",
             bbox={"facecolor": look.scheme.paper, "edgecolor": "none", "pad": 0.8},

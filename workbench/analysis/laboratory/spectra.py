@@ -1,7 +1,7 @@
 """The spectra of a case together: bands, likeness to what is known, and what is left over."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -172,6 +172,7 @@ def hold_against(
     settings = settings or SpectrumSettings()
     score = match(of.spectrum, known.spectrum, masked=settings.masked, slopes=settings.slopes)
     rest, scale = difference(of.spectrum, known.spectrum, masked=settings.masked)
+    rest = replace(rest, title=f"{of.name} less {scale:.3g} × {known.name}")
     span = float(np.ptp(of.spectrum.absorbance().y))
     level = rest.y - np.median(rest.y)
     more = _left_over(rest.x, level, span, settings.leftover)

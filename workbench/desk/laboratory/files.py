@@ -106,4 +106,5 @@ def _from_table(table: CurveTable, name: str) -> FileCurves:
             problems.append(Problem(name, heading, str(wrong), "two rows or more"))
             continue
         curves.append(FileCurve(heading, kind, curve))
-    return FileCurves(tuple(curves), table.preamble, tuple(problems))
+    said = tuple(one.lstrip("# ") for one in table.preamble if one != " ".join(table.headings))
+    return FileCurves(tuple(curves), said, tuple(problems))

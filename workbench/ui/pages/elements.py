@@ -35,7 +35,8 @@ class ElementsPage(LaboratoryPage):
         self.reach = Reach(self)
         self.drawing: Drawing | None = None
         self._lay_out()
-        self.ratios.selectionModel().currentRowChanged.connect(lambda *_: self._on_chosen())
+        self.ratios.clicked.connect(lambda _index: self._on_chosen())
+        self.ratios.opened.connect(lambda _behind: self._on_chosen())
         self.bench.selection.focused.connect(self.renew)
 
     @property

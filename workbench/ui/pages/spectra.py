@@ -3,7 +3,7 @@
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QItemSelectionModel, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
@@ -87,8 +87,9 @@ class SpectraPage(LaboratoryPage):
         self.list.show_lines([_line(one) for one in self._studies], (20, 13, 16, 8))
         rows = [n for n, one in enumerate(self._studies) if one.of.file == held] or [0]
         if self._studies:
+            keep = QItemSelectionModel.SelectionFlag.NoUpdate
+            self.list.selectionModel().setCurrentIndex(self.list.model().index(rows[0], 0), keep)
             self.list.selectAll()
-            self.list.setCurrentIndex(self.list.model().index(rows[0], 0))
         else:
             self._on_chosen()
 

@@ -1,5 +1,6 @@
 """Thermograms with the lines their temperatures are constructed from."""
 
+import re
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -9,6 +10,7 @@ from workbench.records import (
     Face,
     Heat,
     KnownError,
+    LabResult,
     Quantity,
     Source,
     TransitionDefinition,
@@ -125,6 +127,11 @@ class ThermogramsPage(LaboratoryPage):
         for name, said in zip(_ENDS, ends, strict=True):
             self.fields.set_text(name, said)
         self.fields.set_text("Heat", curve.heat.value if curve.heat else Heat.FIRST.value)
+        rate = re.search(r"(\d+(?:\.\d+)?) ?K/min", " ".join(curve.notes))
+        self.fields.set_text("Rate K/min", rate[1] if rate else "")
+        said = (self.bench.dossier.resolve(source) for source in curve.sources)
+        controls = [one.control for one in said if isinstance(one, LabResult) and one.control]
+        self.fields.set_text("Control", controls[0] if controls else "")
 
     def _reading(self) -> TransitionReading:
         curve = self._curve
