@@ -11,6 +11,7 @@ from docx.opc.part import Part
 from workbench.report import wordml as w
 from workbench.report.blocks import (
     Block,
+    Column,
     EndMark,
     ExhibitPage,
     Figure,
@@ -158,7 +159,10 @@ class Setter:
             together=len(block.rows) <= _SMALL_TABLE,
         )
         rows = [
-            [self.words(cell) for cell in row.cells]
+            [
+                self.words(_whole(cell, of))
+                for cell, of in zip(row.cells, block.columns, strict=True)
+            ]
             + ([w.run(ref, "SourceRef")] if block.traced else [])
             for row, ref in zip(block.rows, refs, strict=True)
         ]
@@ -296,6 +300,13 @@ class Setter:
             self._held[prepared.blob] = f"rIdPicture{number}"
             self.document.part.rels.add_relationship(RT.IMAGE, part, self._held[prepared.blob])
         return self._held[prepared.blob]
+
+
+def _whole(cell: str | Text, column: Column) -> str | Text:
+    """Return a short number so that it is not parted from its unit at the end of a line."""
+    if isinstance(cell, str) and column.numeric and len(cell) < _SHORT_VALUE:
+        return cell.replace(" ", "\u00a0")
+    return cell
 
 
 def _has_label(listed: str) -> bool:

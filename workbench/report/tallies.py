@@ -32,6 +32,17 @@ def by_area(dossier: Dossier, records: Iterable[R]) -> dict[str, list[R]]:
     return dict(sorted(groups.items(), key=lambda pair: order.get(pair[0], len(order))))
 
 
+def by_condition(dossier: Dossier, records: Iterable[R]) -> dict[str, list[R]]:
+    """Return records by the condition of their area, failing first."""
+    order = {condition.value: at for at, condition in enumerate(Condition)}
+    groups = grouped(records, lambda one: _condition(dossier.area_of(one)))
+    return dict(sorted(groups.items(), key=lambda pair: order[pair[0]]))
+
+
+def _condition(area: Area | None) -> str:
+    return area.condition.value if area else Condition.UNKNOWN.value
+
+
 def _ref(area: Area | None) -> str:
     return area.ref if area else ""
 

@@ -6,9 +6,9 @@ from workbench.records import Measurement, Quantity, Rating, Thickness
 from workbench.report.blocks import Block, Column, Heading, Row, Table
 from workbench.report.draft import Draft, fact
 from workbench.report.figures import moisture_figure, rating_figure, thickness_figure
-from workbench.report.tallies import by_area, grouped, numbers, spread
+from workbench.report.tallies import by_condition, grouped, numbers, spread
 from workbench.report.text import See
-from workbench.report.wording import counted, method_title, span, spoken
+from workbench.report.wording import coat_words, counted, method_title, quantity_name, span, spoken
 from workbench.trade.showing import THICKNESS, in_si
 
 
@@ -21,25 +21,21 @@ def _ratings(draft: Draft) -> list[Block]:
     ratings = draft.dossier.all(Rating)
     if not ratings:
         return []
-    rows = []
-    for ref, held in by_area(draft.dossier, ratings).items():
-        kinds = grouped(held, lambda one: (one.method.value, str(one.plane or "")))
-        for (method, _face), some in kinds.items():
-            rows.append(_rating_row(draft, ref, method, some))
+    kinds = grouped(ratings, lambda one: (one.method.value, str(one.plane or "")))
+    rows = [
+        _rating_row(draft, method, condition, some)
+        for (method, _face), held in kinds.items()
+        for condition, some in by_condition(draft.dossier, held).items()
+    ]
     columns = (
-        Column("Area"),
-        Column("Condition"),
-        Column("Method"),
-        Column("Plane"),
-        Column("Spots", numeric=True),
-        Column("Lowest", numeric=True),
-        Column("Median", numeric=True),
-        Column("Highest", numeric=True),
+        *(Column(head) for head in ("Method", "Plane", "Condition")),
+        *(Column(head, numeric=True) for head in ("Spots", "Lowest", "Median", "Highest")),
     )
     note = (
-        "Scales run as their standard has them: ASTM D6677 from 0 to 10 and ASTM D3359 from 0 "
-        "to 5, the highest best; ISO 2409 the other way, 0 best."
+        "Scales run as their standard has them: ASTM D6677 from 0 to 10 and ASTM D3359 from 0 to "
+        "5, the highest best; ISO 2409 the other way, 0 best."
     )
+    caption = "Ratings by plane and condition"
     return [
         Heading(2, "Knife, tape and other ratings", "ratings"),
         fact(
@@ -49,30 +45,19 @@ def _ratings(draft: Draft) -> list[Block]:
             See("table ratings"),
             ".",
         ),
-        Table(
-            "ratings by area", "Ratings by area and plane", columns, tuple(rows), note, traced=True
-        ),
+        Table("ratings by plane", caption, columns, tuple(rows), note, traced=True),
         *rating_figure(draft),
     ]
 
 
-def _rating_row(draft: Draft, ref: str, method: str, some: Sequence[Rating]) -> Row:
-    area = draft.dossier.area(ref)
+def _rating_row(draft: Draft, method: str, condition: str, some: Sequence[Rating]) -> Row:
     found = spread(one.rating.value for one in some)
     face = some[0].plane
-    plane = draft.plane(face.plane, area) if face and face.plane else (str(face) if face else "–")
-    cells = (
-        [f"{value:g}" for value in (found.low, found.middle, found.high)] if found else ["–"] * 3
-    )
+    area = draft.dossier.area_of(some[0])
+    plane = draft.plane(face.plane, area) if face and face.plane else str(face or "–")
+    middle = (found.low, found.middle, found.high) if found else ()
     return Row(
-        (
-            ref or "–",
-            area.condition.value if area else "unknown",
-            method,
-            plane,
-            str(len(some)),
-            *cells,
-        ),
+        (method, plane, condition, str(len(some)), *(f"{value:g}" for value in middle)),
         tuple(one.source for one in some),
     )
 
@@ -81,22 +66,20 @@ def _thickness(draft: Draft) -> list[Block]:
     spots = draft.dossier.all(Thickness)
     if not spots:
         return []
-    rows = []
-    for ref, held in by_area(draft.dossier, spots).items():
-        for layer, some in sorted(grouped(held, lambda one: one.layer).items()):
-            rows.append(_thickness_row(draft, ref, layer, some))
+    layers = grouped(spots, lambda one: (_system(draft, one), one.layer))
+    rows = [
+        _thickness_row(draft, layer, condition, some)
+        for layer, held in sorted(layers.items(), key=lambda pair: pair[0], reverse=True)
+        for condition, some in by_condition(draft.dossier, held).items()
+    ]
     unit = draft.show.unit(THICKNESS)
+    numeric = ("Spots", "Readings", f"Mean, {unit}", f"Lowest, {unit}", f"Highest, {unit}")
     columns = (
-        Column("Area"),
-        Column("Condition"),
         Column("Layer"),
-        Column("Spots", numeric=True),
-        Column("Readings", numeric=True),
-        Column(f"Mean, {unit}", numeric=True),
-        Column(f"Lowest, {unit}", numeric=True),
-        Column(f"Highest, {unit}", numeric=True),
-        Column("Specified", numeric=True),
+        Column("Condition"),
+        *(Column(head, numeric=True) for head in (*numeric, "Specified")),
     )
+    caption = "Thickness by layer and condition, beside what was specified"
     return [
         Heading(2, "Thickness of the film", "thickness"),
         fact(
@@ -106,51 +89,42 @@ def _thickness(draft: Draft) -> list[Block]:
             See("table thickness"),
             ".",
         ),
-        Table(
-            "thickness by area",
-            "Thickness by area and layer, beside what was specified",
-            columns,
-            tuple(rows),
-            traced=True,
-        ),
+        Table("thickness by layer", caption, columns, tuple(rows), traced=True),
         *thickness_figure(draft),
     ]
 
 
-def _thickness_row(draft: Draft, ref: str, layer: str, some: Sequence[Thickness]) -> Row:
-    area = draft.dossier.area(ref)
-    coat = next((c for c in draft.dossier.system_of(area) if str(c.order) == layer), None)
-    name = (
-        (coat.product or spoken(coat.material))
-        if coat
-        else ("all coats" if layer == "total" else f"coat {layer}")
-    )
+def _system(draft: Draft, one: Thickness) -> str:
+    layers = draft.dossier.system_of(draft.dossier.area_of(one))
+    return layers[0].system if layers else ""
+
+
+def _thickness_row(
+    draft: Draft, key: tuple[str, str], condition: str, some: Sequence[Thickness]
+) -> Row:
+    system, layer = key
+    coat = next((c for c in draft.dossier.system(system) if str(c.order) == layer), None)
+    name = coat_words(coat) if coat else "all coats" if layer == "total" else f"coat {layer}"
+    low = [one.readings.smallest for one in some]
+    high = [one.readings.largest for one in some]
     means = [_um(one.readings.average, one.unit) for one in some]
-    lows = [
-        _um(one.readings.smallest, one.unit) for one in some if one.readings.smallest is not None
-    ]
-    highs = [
-        _um(one.readings.largest, one.unit) for one in some if one.readings.largest is not None
-    ]
-    shown = [sum(means) / len(means), min(lows, default=None), max(highs, default=None)]
-    cells = ["–" if um is None else draft.show.thickness(um, unit=False) for um in shown]
+    shown = (
+        sum(means) / len(means),
+        min(
+            (_um(v, o.unit) for v, o in zip(low, some, strict=True) if v is not None), default=None
+        ),
+        max(
+            (_um(v, o.unit) for v, o in zip(high, some, strict=True) if v is not None), default=None
+        ),
+    )
+    cells = ("–" if um is None else draft.show.thickness(um, unit=False) for um in shown)
     readings = sum(one.readings.number or 0 for one in some)
     specified = "–"
     if coat and coat.dft_min and coat.dft_max:
-        low, high = (in_si(q, "um") for q in (coat.dft_min, coat.dft_max))
-        specified = (
-            f"{draft.show.thickness(low, unit=False)} to {draft.show.thickness(high, unit=False)}"
-        )
+        ends = (in_si(coat.dft_min, "um"), in_si(coat.dft_max, "um"))
+        specified = " to ".join(draft.show.thickness(end, unit=False) for end in ends)
     return Row(
-        (
-            ref or "–",
-            area.condition.value if area else "unknown",
-            name,
-            str(len(some)),
-            str(readings) if readings else "–",
-            *cells,
-            specified,
-        ),
+        (name, condition, str(len(some)), str(readings) if readings else "–", *cells, specified),
         tuple(one.source for one in some),
     )
 
@@ -170,7 +144,7 @@ def _measurements(draft: Draft) -> list[Block]:
             rows.append(
                 Row(
                     (
-                        _quantity(quantity),
+                        quantity_name(quantity),
                         method_title(method),
                         condition,
                         str(len(few)),
@@ -204,10 +178,6 @@ def _measurements(draft: Draft) -> list[Block]:
         ),
         *moisture_figure(draft),
     ]
-
-
-def _quantity(quantity: str) -> str:
-    return spoken(quantity).replace(":", ": ").replace("ph ", "pH ").replace("rh ", "humidity ")
 
 
 def _range(draft: Draft, some: Sequence[Measurement]) -> str:

@@ -9,7 +9,7 @@ from workbench.report.draft import Draft, fact, plain
 from workbench.report.tallies import grouped, sample_of, stands_for
 from workbench.report.text import See, Text, Value, text
 from workbench.report.values import outside_mark
-from workbench.report.wording import counted, listed, method_title, span, spoken
+from workbench.report.wording import counted, listed, method_title, quantity_name, span, spoken
 
 _SIDES = ("failing", "non-failing", "control")
 
@@ -96,13 +96,7 @@ def quantity_words(draft: Draft, quantity: str) -> str:
     if detail.isdecimal() and draft.systems:
         coat = next((c for layers in draft.systems for c in layers if str(c.order) == detail), None)
         detail = (coat.product or spoken(coat.material)) if coat else f"coat {detail}"
-    words = spoken(name).replace("eds", "element").replace("tg ", "Tg, ")
-    words = (
-        words.replace("ftir", "infrared").replace("first", "first heat", 1)
-        if (name.startswith("tg"))
-        else words.replace("ftir", "infrared")
-    )
-    return f"{words}: {spoken(detail)}" if detail else words
+    return quantity_name(f"{name}:{detail}" if detail else name)
 
 
 def _found(draft: Draft, some: Sequence[LabResult]) -> Text:

@@ -115,7 +115,7 @@ def _planes(draft: Draft) -> list[Block]:
             own = Plane.within(coat.order)
             above = Plane.above(coat.order)
             top = coat is layers[-1]
-            upper = "" if top else plane_first(above, draft.dossier, layers)
+            upper = "–" if top else plane_first(above, draft.dossier, layers)
             name = f"{coat_words(coat)} ({own})"
             rows.append(Row((name, upper), (coat.source,)))
         columns = (

@@ -19,6 +19,7 @@ from workbench.report.wording import (
     breaks_in_words,
     coat_words,
     method_title,
+    quantity_name,
     short_moment,
     spoken,
 )
@@ -256,7 +257,7 @@ def _measurements(draft: Draft) -> list[Block]:
                 _place(draft, one.location),
                 short_moment(one.date),
                 method_title(one.method),
-                spoken(one.quantity),
+                quantity_name(one.quantity),
                 outcome_text(draft, one),
                 face_words(draft, one),
                 one.operator or "not recorded",

@@ -69,11 +69,11 @@ def _extent(draft: Draft, seen: Sequence[SurveyEntry]) -> list[Block]:
             f"{draft.show.percent(one.extent.value)} of area {one.at}" for one in held if one.extent
         ]
         plane = held[0].plane
-        where = f" at {draft.plane(plane, draft.dossier.area_of(held[0]))}" if plane else ""
+        where = f", at {draft.plane(plane, draft.dossier.area_of(held[0]))}" if plane else ""
         blocks.append(
             fact(
                 f"survey: extent of {form}",
-                f"{spoken(form).capitalize()} was found{where} on {listed(said)}.",
+                f"Extent of {spoken(form)}{where}: {listed(said)}.",
                 of=held,
             )
         )

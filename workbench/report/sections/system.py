@@ -10,7 +10,7 @@ from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import timeline_figure
 from workbench.report.tabling import said_once
 from workbench.report.text import See
-from workbench.report.wording import coat_words, counted, method_title, spoken
+from workbench.report.wording import coat_words, counted, method_title, quantity_name, spoken
 from workbench.trade.register import register
 from workbench.trade.showing import DIFFERENCE
 
@@ -141,7 +141,7 @@ def _limits(draft: Draft) -> list[Block]:
     rows = tuple(
         Row(
             (
-                spoken(one.quantity),
+                quantity_name(one.quantity),
                 one.applies_to or "the whole case",
                 draft.show.quantity(one.minimum) if one.minimum else "–",
                 draft.show.quantity(one.maximum) if one.maximum else "–",
