@@ -1,12 +1,25 @@
 """Thickness of the layers between marked seams, tilt corrected, with its uncertainty."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, dist, hypot, radians, sin, sqrt
+from math import cos, dist, hypot, radians, sin, sqrt, tan
 
 import numpy as np
+from scipy.ndimage import gaussian_filter1d
 
-from workbench.analysis.sections.profile import Floats, Point, Scale, edges, profile
+from workbench.analysis.sections.profile import (
+    Floats,
+    Point,
+    Scale,
+    profile,
+    steepness,
+    strongest,
+    top_near,
+)
+
+_TOGETHER_PX = 3.0
+_WAVY_PX, _MOST_TILT_DEG = 14, 15
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +79,11 @@ def find_seams(
 ) -> tuple[Seam, ...]:
     """Return the seams of `layers` layers on parallel profiles, as a proposal for a person.
 
+    The strongest steps of all profiles together decide where seams are; on each profile the
+    steepest place near them is taken. In a picture in colour all channels count.
+
     Args:
-        grey: Image, shape (rows, columns).
+        grey: Image, shape (rows, columns), or (rows, columns, 3) in colour.
         start: Start (x, y) of the middle profile, in pixels, before the first seam.
         end: Its end, behind the last seam.
         layers: How many layers there are; they have one seam more.
@@ -78,18 +94,73 @@ def find_seams(
     Raises:
         ValueError: A profile leaves the image, or shows too few steps.
     """
+    slopes = [
+        steepness(values, blur_px=blur_px)
+        for values in _profiles(grey, start, end, profiles, apart_px)
+    ]
+    places, shifts = _together(slopes, layers + 1, apart_px)
+    return tuple(
+        Seam(
+            tuple(
+                top_near(slope, round(at + shift), reach)
+                for slope, shift in zip(slopes, shifts, strict=True)
+            )
+        )
+        for at, reach in zip(places, _reaches(places), strict=True)
+    )
+
+
+def _together(
+    slopes: Sequence[Floats], count: int, apart_px: float
+) -> tuple[tuple[int, ...], tuple[float, ...]]:
+    """Return where the steps of all profiles together are strongest, and each profile's shift.
+
+    The profiles are laid on each other along every tilt up to the greatest; the one at which the
+    steps fall together best counts.
+    """
+    best = -1.0
+    found: tuple[tuple[int, ...], tuple[float, ...]] = ((), ())
+    pixels = np.arange(len(slopes[0]), dtype=np.float64)
+    short = None
+    for tilt in range(-_MOST_TILT_DEG, _MOST_TILT_DEG + 1):
+        step = apart_px * tan(radians(tilt))
+        shifts = tuple((n - (len(slopes) - 1) / 2) * step for n in range(len(slopes)))
+        laid = [
+            np.interp(pixels + shift, pixels, slope[: len(pixels)])
+            for slope, shift in zip(slopes, shifts, strict=True)
+        ]
+        together = gaussian_filter1d(np.mean(laid, axis=0), _TOGETHER_PX)
+        try:
+            places = strongest(together, count)
+        except ValueError as wrong:
+            short = wrong
+            continue
+        score = float(np.sum(together[list(places)]))
+        if score > best:
+            best, found = score, (places, shifts)
+    if best < 0 and short:
+        raise short
+    return found
+
+
+def _profiles(
+    grey: Floats, start: Point, end: Point, profiles: int, apart_px: float
+) -> Iterator[Floats]:
     length = dist(start, end)
     if length == 0:
         raise ValueError("a profile has two different ends")
     aside = ((end[1] - start[1]) / length, (start[0] - end[0]) / length)
-    found = []
     for n in range(profiles):
         off = (n - (profiles - 1) / 2) * apart_px
-        move = (aside[0] * off, aside[1] * off)
-        ends = [(x + move[0], y + move[1]) for x, y in (start, end)]
-        values = profile(grey, ends[0], ends[1], width=max(1, int(apart_px / 2)))
-        found.append(edges(values, layers + 1, blur_px=blur_px))
-    return tuple(Seam(places) for places in zip(*found, strict=True))
+        one, other = ((x + aside[0] * off, y + aside[1] * off) for x, y in (start, end))
+        yield profile(grey, one, other, width=max(1, int(apart_px / 2)))
+
+
+def _reaches(places: Sequence[int]) -> list[int]:
+    """Return how far from its common place a seam may lie on a profile, short of its neighbours."""
+    gaps = [max(1, int(0.45 * (b - a))) for a, b in pairwise(places)]
+    sides = zip([_WAVY_PX, *gaps], [*gaps, _WAVY_PX], strict=True)
+    return [min(_WAVY_PX, before, after) for before, after in sides]
 
 
 def measure_layers(

@@ -54,13 +54,13 @@ def profile(grey: Floats, start: Point, end: Point, *, width: int = 1) -> Floats
     """Return the grey values from `start` to `end`, at steps of one pixel.
 
     Args:
-        grey: Image, shape (rows, columns).
+        grey: Image, shape (rows, columns), or (rows, columns, channels).
         start: First point (x, y) in pixels.
         end: Last point in pixels.
         width: Over how many parallel lines, a pixel apart, the values are averaged.
 
     Returns:
-        Shape (n,), where n is the length in pixels rounded up, plus one.
+        Shape (n,), or (n, channels); n is the length in pixels rounded up, plus one.
 
     Raises:
         ValueError: The line is shorter than 5 pixels or leaves the image.
@@ -68,7 +68,7 @@ def profile(grey: Floats, start: Point, end: Point, *, width: int = 1) -> Floats
     length = dist(start, end)
     if length < 5:
         raise ValueError("a profile is at least 5 pixels long")
-    rows, columns = grey.shape
+    rows, columns = grey.shape[:2]
     for x, y in (start, end):
         if not (0 <= x <= columns - 1 and 0 <= y <= rows - 1):
             raise ValueError("the profile leaves the image")
@@ -78,9 +78,13 @@ def profile(grey: Floats, start: Point, end: Point, *, width: int = 1) -> Floats
     aside = np.arange(width) - (width - 1) / 2
     columns_at = start[0] + steps[:, None] * along[0] - aside[None, :] * along[1]
     rows_at = start[1] + steps[:, None] * along[1] + aside[None, :] * along[0]
-    values = map_coordinates(
-        grey.astype(np.float64), [rows_at, columns_at], order=1, mode="nearest"
-    )
+    if grey.ndim == 2:
+        return _along(grey, rows_at, columns_at)
+    return np.stack([_along(grey[..., n], rows_at, columns_at) for n in range(3)], axis=1)
+
+
+def _along(channel: Floats, rows: Floats, columns: Floats) -> Floats:
+    values = map_coordinates(channel.astype(np.float64), [rows, columns], order=1, mode="nearest")
     return np.asarray(values.mean(axis=1), dtype=np.float64)
 
 
@@ -98,10 +102,37 @@ def edges(values: Floats, count: int, *, blur_px: float = 2.0) -> tuple[float, .
     Raises:
         ValueError: The profile shows fewer than `count` steps.
     """
-    slope = np.abs(gaussian_filter1d(values, blur_px, order=1, mode="nearest"))
+    slope = steepness(values, blur_px=blur_px)
+    return tuple(top_near(slope, at, 0) for at in strongest(slope, count))
+
+
+def steepness(values: Floats, *, blur_px: float) -> Floats:
+    """Return how steep a profile is at each pixel, all its channels together, shape (n,).
+
+    Args:
+        values: A profile, shape (n,), or (n, channels) of a picture in colour.
+        blur_px: Standard deviation of the Gaussian, in pixels.
+    """
+    slope = gaussian_filter1d(values, blur_px, axis=0, order=1, mode="nearest")
+    return np.abs(slope) if values.ndim == 1 else np.sqrt(np.sum(slope**2, axis=1))
+
+
+def strongest(slope: Floats, count: int) -> tuple[int, ...]:
+    """Return where the `count` greatest maxima of a steepness lie, in their order.
+
+    Raises:
+        ValueError: It has fewer.
+    """
     tops = np.flatnonzero((slope[1:-1] > slope[:-2]) & (slope[1:-1] >= slope[2:])) + 1
     if len(tops) < count:
         raise ValueError(f"the profile shows {len(tops)} steps, not {count}")
-    strongest = sorted(tops[np.argsort(slope[tops])[-count:]])
-    at = np.arange(len(values), dtype=np.float64)
-    return tuple(parabola_top(at[i - 1 : i + 2], slope[i - 1 : i + 2]) for i in strongest)
+    return tuple(sorted(int(top) for top in tops[np.argsort(slope[tops])[-count:]]))
+
+
+def top_near(slope: Floats, at: int, reach: int) -> float:
+    """Return the greatest steepness within `reach` of a pixel, between pixels by a parabola."""
+    low, high = max(1, at - reach), min(len(slope) - 2, at + reach)
+    top = low + int(np.argmax(slope[low : high + 1]))
+    places = np.arange(top - 1, top + 2, dtype=np.float64)
+    place = parabola_top(places, slope[top - 1 : top + 2])
+    return float(np.clip(place, top - 1, top + 1))

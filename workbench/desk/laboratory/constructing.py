@@ -3,9 +3,11 @@
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+import numpy as np
+
 from workbench.analysis.laboratory.micrographs import ReadSection, in_pixels, read_section
 from workbench.analysis.sections import find_seams
-from workbench.desk.laboratory.pictures import grey_of, pixels_of
+from workbench.desk.laboratory.pictures import pixels_of
 from workbench.desk.laboratory.results import moved_seam, section_reading
 from workbench.records import KnownError, Points, Quantity, SectionReading, When
 from workbench.records.codes import YesNo
@@ -105,8 +107,9 @@ def proposed(sketch: Sketch, path: Path) -> Sketch:
     stand_in = Points(((0.5, 0.5),) * ((sketch.count + 1) * sketch.profiles))
     base = replace(sketch, seams=stand_in).reading("-", "-", None)
     start, end = in_pixels(base.line, sketch.size)
+    picture = np.asarray(pixels_of(path), dtype=np.float64)
     seams = find_seams(
-        grey_of(pixels_of(path)), start, end, layers=sketch.count, profiles=sketch.profiles,
+        picture, start, end, layers=sketch.count, profiles=sketch.profiles,
         apart_px=sketch.apart_px,
     )  # fmt: skip
     reading = section_reading(seams, (start, end), sketch.size, base)

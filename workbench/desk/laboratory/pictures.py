@@ -1,4 +1,4 @@
-"""Micrographs: their size, and their grey values."""
+"""Micrographs: their size, and their pixels."""
 
 from pathlib import Path
 
@@ -31,14 +31,6 @@ def pixels_of(path: Path) -> NDArray[np.uint8]:
     """
     with _opened(path) as image:
         return np.asarray(ImageOps.exif_transpose(image).convert("RGB"), dtype=np.uint8)
-
-
-def grey_of(pixels: NDArray[np.uint8]) -> NDArray[np.float64]:
-    """Return the grey values of a picture, shape (rows, columns), 0 to 255.
-
-    The weights are those of ITU-R BT.601 (from memory).
-    """
-    return np.asarray(pixels.astype(np.float64) @ np.array([0.299, 0.587, 0.114]))
 
 
 def _opened(path: Path) -> Image.Image:

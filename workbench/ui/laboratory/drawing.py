@@ -50,13 +50,18 @@ class Drawing(FigureCanvasQTAgg):
     def _draw_again(self) -> None:
         if self.width() <= 1 or self.height() <= 1:
             return
-        look = Look(dark=is_dark(self), showing=self._bench.showing, text_pt=self._text_pt())
+        dark = is_dark(self._bench_side())
+        look = Look(dark=dark, showing=self._bench.showing, text_pt=self._text_pt())
         if self._draw is None:
             look.begin(self.figure)
             self._marks = Marks()
         else:
             self._marks = self._draw(self.figure, look)
         self.draw_idle()  # type: ignore[no-untyped-call]
+
+    def _bench_side(self) -> QWidget:
+        """Return what it stands on: a canvas of matplotlib has a palette of its own."""
+        return self.parentWidget() or self
 
     def _text_pt(self) -> float:
         return max(7.0, float(self.fontInfo().pointSizeF()) * 0.9)

@@ -129,8 +129,8 @@ class ThermogramsPage(LaboratoryPage):
         self.fields.set_text("Heat", curve.heat.value if curve.heat else Heat.FIRST.value)
         rate = re.search(r"(\d+(?:\.\d+)?) ?K/min", " ".join(curve.notes))
         self.fields.set_text("Rate K/min", rate[1] if rate else "")
-        said = (self.bench.dossier.resolve(source) for source in curve.sources)
-        controls = [one.control for one in said if isinstance(one, LabResult) and one.control]
+        records = [self.bench.dossier.resolve(source) for source in curve.sources]
+        controls = [one.control for one in records if isinstance(one, LabResult) and one.control]
         self.fields.set_text("Control", controls[0] if controls else "")
 
     def _reading(self) -> TransitionReading:

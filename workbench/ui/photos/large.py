@@ -164,5 +164,5 @@ def read_picture(bench: Bench, photo: Photo) -> tuple[QPixmap, tuple[int, int]]:
         bound = QSize(_LARGEST_PX, _LARGEST_PX)
         reader.setScaledSize(size.scaled(bound, Qt.AspectRatioMode.KeepAspectRatio))
     picture = QPixmap.fromImage(reader.read())
-    turned = picture.width() > picture.height() != size.width() > size.height()
+    turned = (picture.width() > picture.height()) != (size.width() > size.height())
     return picture, (size.height(), size.width()) if turned else (size.width(), size.height())
