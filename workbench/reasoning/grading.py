@@ -5,7 +5,7 @@ every look-alike and serious rival closed by evidence. Probable asks for two str
 different groups and a contrast, with one serious rival open at most.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -154,23 +154,25 @@ def _rival(
         return Rival(cause=name, title=title, closed=True,
                      words="it does not act on this substrate and system")  # fmt: skip
     if other.barred:
-        keys = [c.key for c in other.cells if c.bearing in _BARRING]
-        words = f"excluded by {', '.join(_plain(key) for key in keys)}"
-        sources = tuple(s for c in other.cells if c.bearing in _BARRING for s in c.finding.sources)
+        barring = [c for c in other.cells if c.bearing in _BARRING]
+        words = f"excluded: {_told(barring, scales)}"
+        sources = tuple(s for c in barring for s in c.finding.sources)
         return Rival(cause=name, title=title, closed=True, words=words, sources=sources)
     strong = [c for c in other.against if c.points <= _STRONG_AGAINST]
     far = one.points - other.points >= scales.settings.serious
     if strong or (other.against and far):
         held = (strong or list(other.against))[:3]
-        words = f"spoken against by {', '.join(_plain(c.key) for c in held)}"
+        words = f"against it: {_told(held, scales)}"
         sources = tuple(s for c in held for s in c.finding.sources)
         return Rival(cause=name, title=title, closed=True, words=words, sources=sources)
     return Rival(cause=name, title=title, closed=False,
                  words=tell_apart or "nothing read speaks against it")  # fmt: skip
 
 
-def _plain(key: str) -> str:
-    return f"“{key.replace('_', ' ')}”"
+def _told(cells: Iterable[Cell], scales: Scales) -> str:
+    """Return what was found, in the short words of the observations."""
+    said = (scales.knowledge.observation[c.key].says.get(c.finding.value, "") for c in cells)
+    return "; ".join(dict.fromkeys(f"{words[:1].lower()}{words[1:]}" for words in said if words))
 
 
 @dataclass(frozen=True)
@@ -186,11 +188,13 @@ def propose(
 ) -> Proposal:
     """Return the grade that the rules give a cause."""
     if one.barred:
-        return _excluded(one)
+        return _excluded(one, scales)
     direct, contrast = direct_evidence(one, scales), contrasts(one, scales)
     strong_against = [c for c in one.against if c.points <= _STRONG_AGAINST]
     open_rivals = [rival for rival in rivals if not rival.closed]
-    lacking = _lacking(direct, contrast, strong_against, open_rivals, aliased=aliased)
+    lacking = _lacking(direct, contrast, _told(strong_against, scales), open_rivals)
+    if aliased:
+        lacking = (*lacking, "its circumstances go together with those of another candidate")
     if not strong_against and sum(c.points for c in one.against) <= _STRONG_AGAINST:
         lacking = (*lacking, "several weaker findings speak against it")
     if contrast and not stand_apart(contrast, scales):
@@ -222,27 +226,24 @@ def _serious(open_rivals: Sequence[Rival], against: Sequence[Cell], *, aliased: 
     return [*held, *(["alias"] if aliased else [])]
 
 
-def _excluded(one: Weighed) -> Proposal:
+def _excluded(one: Weighed, scales: Scales) -> Proposal:
     cells = [c for c in one.cells if c.bearing in _BARRING]
     waiting = any(c.bearing is Bearing.WOULD_EXCLUDE for c in cells)
-    keys = ", ".join(_plain(c.key) for c in cells)
     status = "awaiting confirmation" if waiting else "confirmed"
-    return Proposal(Grade.EXCLUDED, (f"excluded by {keys} ({status})",))
+    return Proposal(Grade.EXCLUDED, (f"{_told(cells, scales)} ({status})",))
 
 
 def _lacking(
-    direct: Sequence[Cell], contrast: Sequence[Cell], against: Sequence[Cell],
-    open_rivals: Sequence[Rival], *, aliased: bool,
+    direct: Sequence[Cell], contrast: Sequence[Cell], against: str, open_rivals: Sequence[Rival]
 ) -> tuple[str, ...]:  # fmt: skip
     said = []
     if not direct:
         said.append("direct evidence is missing")
     if not contrast:
         said.append("a contrast with sound areas is missing")
-    said += [f"{_plain(c.key)} speaks strongly against it" for c in against]
+    if against:
+        said.append(f"this speaks strongly against it: {against}")
     said += [f"not parted from “{rival.title}”" for rival in open_rivals]
-    if aliased:
-        said.append("its circumstances go together with those of another candidate")
     return tuple(said)
 
 

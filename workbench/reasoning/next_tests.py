@@ -1,16 +1,20 @@
 """What would settle it: tests, papers and questions in the order of what they would separate."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import replace
 
 from workbench.reasoning.derivation import RULES
-from workbench.reasoning.foresight import Effect, contenders, effects, expected_change, parted
+from workbench.reasoning.foresight import Effect, expected_change, parted
 from workbench.reasoning.grading import Weighed
-from workbench.reasoning.knowledge import Observation, Stage
+from workbench.reasoning.knowledge import Stage
+from workbench.reasoning.openings import Open, meanings, open_observations, parts_of, sum_by_group
+from workbench.reasoning.papers import papers
 from workbench.reasoning.ranking import Standing
 from workbench.reasoning.results import Finding, NextTest, OutcomeMeaning, Question
-from workbench.reasoning.weighing import Scales
-from workbench.records.codes import Quality, Substrate
+from workbench.reasoning.weighing import POINTS, Scales
+from workbench.records import Dossier, Weight
+from workbench.records.codes import Substrate
+from workbench.trade.register import RegisteredTest
 
 _METAL = frozenset({
     Substrate.CARBON_STEEL, Substrate.STAINLESS_STEEL, Substrate.GALVANISED_STEEL,
@@ -32,38 +36,16 @@ _ONLY_ON: Mapping[str, frozenset[str]] = {
     "l-filiform": frozenset({Substrate.ALUMINIUM}),
 }  # fmt: skip
 _SHOWN = 12
+_REPRODUCES = 0.7
+"""How plausible it is that panels show any of the circumstances at work."""
+_STRONG = POINTS[Weight.STRONG]
+_PANELS, _REPRODUCTION = "l-panels", "lab_reproduction_of_failure"
 _DELAY = ("hours", "days", "weeks")
 _COST = ("low", "medium", "high")
 
 
-@dataclass(frozen=True, slots=True)
-class Open:
-    """An observation not yet read, or read from poor records only, with what it would do."""
-
-    observation: Observation
-    effects: tuple[Effect, ...]
-    change: float
-
-
-def open_observations(
-    standing: Standing, findings: Mapping[str, Finding], scales: Scales
-) -> tuple[tuple[Weighed, ...], tuple[Open, ...]]:
-    """Return the candidates left, and what could still part them."""
-    left = contenders(standing, scales)
-    held = []
-    for one in scales.knowledge.observations:
-        finding = findings[one.key]
-        if not one.in_matrix or (finding.known and finding.quality is not Quality.POOR):
-            continue
-        told = effects(one, left, scales)
-        change = expected_change(told, left)
-        if change > 0:
-            held.append(Open(one, told, change))
-    return left, tuple(held)
-
-
 def next_tests(
-    standing: Standing, findings: Mapping[str, Finding], scales: Scales
+    standing: Standing, findings: Mapping[str, Finding], scales: Scales, dossier: Dossier
 ) -> tuple[NextTest, ...]:
     """Return the tests and papers not yet read, the one that would separate most first."""
     left, held = open_observations(standing, findings, scales)
@@ -74,7 +56,10 @@ def next_tests(
             if _suits(test, substrates) and test in scales.knowledge.tests:
                 by_test.setdefault(test, []).append(one)
     made = [_test(name, some, left, scales) for name, some in by_test.items()]
-    made += _papers(held, left, scales)
+    made += papers(held, left, scales, dossier)
+    if len(standing.leaders) > 1 and _PANELS in scales.knowledge.tests:
+        made = [one for one in made if one.test != _PANELS]
+        made.append(_panels(scales.knowledge.tests[_PANELS], left))
     return tuple(sorted(made, key=_order))[:_SHOWN]
 
 
@@ -89,19 +74,7 @@ def _suits(test: str, substrates: frozenset[str]) -> bool:
     return wanted is None or not substrates or bool(wanted & substrates)
 
 
-def _sum_by_group(some: Iterable[Open]) -> float:
-    """Return the change of several readings together; within a group only the largest counts."""
-    best: dict[str, float] = {}
-    for one in some:
-        group = one.observation.group
-        if group == "experiment":
-            group = one.observation.key
-        best[group] = max(best.get(group, 0.0), one.change)
-    return sum(best.values())
-
-
 def _test(name: str, opened: list[Open], left: tuple[Weighed, ...], scales: Scales) -> NextTest:
-    test = scales.knowledge.tests[name]
     some = sorted(opened, key=lambda one: -one.change)
     looks = [
         (one.cause.title, held.look_for)
@@ -109,65 +82,46 @@ def _test(name: str, opened: list[Open], left: tuple[Weighed, ...], scales: Scal
         for held in one.cause.tests
         if held.test == name
     ]
-    return NextTest(
-        test=name, name=test.name, standard=test.standard, setting=test.setting, cost=test.cost,
-        delay=test.delay, destructive=test.destructive, caution=test.note,
+    return replace(
+        _of_register(scales.knowledge.tests[name]),
         keys=tuple(one.observation.key for one in some),
-        parts=_parts(some), change=_sum_by_group(some),
+        parts=parts_of(some), change=sum_by_group(some),
         outcomes=tuple(m for one in some[:3] for m in meanings(one, left)),
         look_for=tuple(looks),
     )  # fmt: skip
 
 
-def _parts(some: Iterable[Open]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(name for one in some for name in parted(one.effects)))
+def _of_register(test: RegisteredTest) -> NextTest:
+    return NextTest(
+        test=test.id, name=test.name, standard=test.standard, setting=test.setting, cost=test.cost,
+        delay=test.delay, destructive=test.destructive, caution=test.note,
+    )  # fmt: skip
 
 
-def _papers(held: Iterable[Open], left: tuple[Weighed, ...], scales: Scales) -> list[NextTest]:
-    by_kind: dict[str, list[Open]] = {}
-    for one in held:
-        for kind in one.observation.documents[:1]:
-            by_kind.setdefault(kind, []).append(one)
-    made = []
-    for kind, opened in by_kind.items():
-        some = sorted(opened, key=lambda one: -one.change)
-        made.append(
-            NextTest(
-                test=f"record:{kind}", name=f"Recover or ask for: {kind.replace('_', ' ')}",
-                setting="desk", cost="low", delay="days", destructive="no",
-                keys=tuple(one.observation.key for one in some), parts=_parts(some),
-                change=_sum_by_group(some) * scales.settings.paper_share,
-                outcomes=tuple(m for one in some[:2] for m in meanings(one, left)),
-            )
-        )  # fmt: skip
-    return made
-
-
-def meanings(one: Open, left: tuple[Weighed, ...]) -> tuple[OutcomeMeaning, ...]:
-    """Return what each outcome of an observation would mean for the candidates left."""
-    titles = {c.cause.id: c.cause.title for c in left}
-    points = {c.cause.id: c.points for c in left}
-    made = []
-    for effect in one.effects:
-        up = [name for name, delta in effect.deltas.items() if delta >= 0.5]
-        down = [
-            name for name, delta in effect.deltas.items()
-            if delta <= -0.5 and name not in effect.barred
-        ]  # fmt: skip
-        if not (up or down or effect.barred):
-            continue
-        leader = max(points, key=lambda name: points[name] + effect.deltas[name])
-        said = one.observation.says.get(effect.value) or effect.value.replace("_", " ")
-        made.append(
-            OutcomeMeaning(
-                key=one.observation.key, value=effect.value, words=f"{said}.",
-                strengthens=tuple(titles[name] for name in up),
-                weakens=tuple(titles[name] for name in down),
-                excludes=tuple(titles[name] for name in effect.barred),
-                leader_after=titles[leader],
-            )
-        )  # fmt: skip
-    return tuple(made)
+def _panels(test: RegisteredTest, left: tuple[Weighed, ...]) -> NextTest:
+    """Return panels made with each circumstance alone, for candidates the records cannot part."""
+    titles = {one.cause.id: one.cause.title for one in left}
+    effects = [
+        Effect(name, _REPRODUCES / len(left), {**dict.fromkeys(titles, 0.0), name: _STRONG}, ())
+        for name in titles
+    ]
+    outcomes = tuple(
+        OutcomeMeaning(
+            key=_REPRODUCTION, value="yes", leader_after=title, strengthens=(title,),
+            words=f"Panels made so that only “{title}” acts fail as the coating did.",
+        )
+        for title in titles.values()
+    )  # fmt: skip
+    none = OutcomeMeaning(
+        key=_REPRODUCTION, value="no", weakens=tuple(titles.values()),
+        words="No panel fails as the coating did.",
+    )  # fmt: skip
+    return replace(
+        _of_register(test), keys=(_REPRODUCTION,), parts=tuple(titles),
+        change=expected_change(effects, left), outcomes=(*outcomes, none),
+        look_for=tuple((title, "Panels with and without this circumstance, all else alike")
+                       for title in titles.values()),
+    )  # fmt: skip
 
 
 def questions(

@@ -7,6 +7,8 @@ from dataclasses import replace
 from workbench.reasoning.knowledge import Cause, Observation
 from workbench.reasoning.ranking import Standing
 from workbench.reasoning.results import (
+    MIXED,
+    UNKNOWN,
     Bearing,
     Candidate,
     Cell,
@@ -31,7 +33,7 @@ _GENERAL = "the whole case"
 
 
 def verdict_of(standing: Standing, places: Sequence[Place]) -> str:
-    """Return what the reasoning comes to, in one sentence."""
+    """Return what the reasoning comes to, in a sentence or two."""
     if places:
         parts = "; ".join(f"{one.name}: {_lead_words(one)}" for one in places)
         return f"Two places have causes of their own: {parts}."
@@ -42,7 +44,10 @@ def verdict_of(standing: Standing, places: Sequence[Place]) -> str:
         listed = f"{', '.join(titles[:-1])} and {titles[-1]}"
         return f"The cause is not determined: {listed} remain, and the evidence cannot part them."
     grade = standing.proposals[standing.leaders[0]].grade
-    return f"The evidence leads to {titles[0]}; by the rules this is {grade}."
+    said = f"The evidence leads to {titles[0]}; by the rules this is {grade}."
+    if standing.field[standing.leaders[0]].cause.process:
+        return f"{said} It is a process of damage; what led to it is not determined."
+    return said
 
 
 def _lead_words(place: Place) -> str:
@@ -83,7 +88,7 @@ def _candidate(
     parts: Mapping[str, list[Sentence]] = {
         PREDICTS: _predicts(cause, one, reasoning, scales),
         FOUND: _found(one, scales),
-        BEARS: _bears(one, reasoning),
+        BEARS: _bears(one, reasoning, scales),
         MISSING: _missing(one, reasoning, scales),
     }
     return [_paragraph(one.cause, heading, said, findings) for heading, said in parts.items()]
@@ -204,7 +209,7 @@ def _why(c: Cell, observation: Observation) -> str:
 # -- how it bears
 
 
-def _bears(one: Candidate, reasoning: Reasoning) -> list[Sentence]:
+def _bears(one: Candidate, reasoning: Reasoning, scales: Scales) -> list[Sentence]:
     if one.excluded_by:
         return [_excluded(one)]
     basis = _sources((*one.supporting, *one.opposing)) or reasoning.basis
@@ -215,7 +220,8 @@ def _bears(one: Candidate, reasoning: Reasoning) -> list[Sentence]:
         ))  # fmt: skip
     if one.contrast:
         said.append(Sentence(
-            text=f"Failing and sound areas differ as it would have it: {_listed(one.contrast)}.",
+            text=f"Failing and sound areas differ as it would have it: "
+            f"{_contrasted(one.contrast, scales)}.",
             sources=_sources(one.contrast),
         ))  # fmt: skip
     said += _rivals(one.rivals, basis)
@@ -251,9 +257,9 @@ def _rivals(rivals: Iterable[Rival], basis: tuple[Source, ...]) -> list[Sentence
     for rival in rivals:
         sources = rival.sources or basis
         if rival.closed:
-            text = f"“{rival.title}” is told apart: {rival.words}."
+            text = f"“{rival.title}” is told apart; {rival.words}."
         else:
-            text = f"“{rival.title}” is not told apart: {_lower(_stop(rival.words))}"
+            text = f"“{rival.title}” is not yet told apart: {_lower(_stop(rival.words))}"
         said.append(Sentence(text=text, sources=sources))
     return said
 
@@ -267,6 +273,20 @@ def _listed(cells: Iterable[Cell]) -> str:
     return "; ".join(
         dict.fromkeys(_lower(c.finding.words or c.key.replace("_", " ")) for c in cells)
     )
+
+
+def _contrasted(cells: Iterable[Cell], scales: Scales) -> str:
+    return "; ".join(dict.fromkeys(_both_sides(c, scales) for c in cells))
+
+
+def _both_sides(c: Cell, scales: Scales) -> str:
+    """Return what was found where it fails, and what the sound areas or the controls show."""
+    words = _lower(c.finding.words or c.key.replace("_", " "))
+    others = (("in areas that look sound", c.finding.sound), ("in controls", c.finding.control))
+    for ground, value in others:
+        if c.finding.contrasted and value not in ("", UNKNOWN, MIXED, c.finding.value):
+            return f"{words} ({ground}: {_says(scales.knowledge.observation[c.key], [value])})"
+    return words
 
 
 # -- what is missing

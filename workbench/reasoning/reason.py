@@ -136,7 +136,7 @@ def _told(
         inconclusive=not places and standing.inconclusive,
         verdict=verdict_of(standing, places),
         places=places,
-        next_tests=next_tests(standing, held.findings, scales),
+        next_tests=next_tests(standing, held.findings, scales, dossier),
         questions=questions(standing, held.findings, scales),
         fragilities=fragilities(standing, held.findings, scales, held.aliases),
         unexplained=unexplained(made, leaders, scales, dossier),

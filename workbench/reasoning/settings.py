@@ -179,7 +179,7 @@ class Settings:
         2, "", "laboratory results below which nothing is excluded", _OWN
     )
     paper_share: float = _threshold(
-        0.5, "", "how much a paper settles beside a test of the same question", _OWN
+        0.33, "", "how much a paper settles beside a test of the same question", _OWN
     )
     tie: float = _threshold(2.0, "points", "lead below which two candidates are not parted", _OWN)
     serious: float = _threshold(

@@ -61,7 +61,7 @@ def derive(
         within: Whether a spot belongs to the place looked at; the whole case without it.
     """
     scene = Scene(dossier, settings, within=within)
-    return {one.key: answered(dossier, one, _derive(scene, one)) for one in knowledge.observations}
+    return {one.key: answered(scene, one, _derive(scene, one)) for one in knowledge.observations}
 
 
 def _derive(scene: Scene, observation: Observation) -> Finding:

@@ -39,12 +39,12 @@ def existing_old_coating_retained(scene: Scene) -> Finding:
     if old:
         kept = [coat for coat in layers if coat.order in old]
         return found(YES, "an older coating was left in place", sources_of(kept))
-    laid_orders = {
-        one.order for area in scene.areas for one in coats_laid(scene, area) if one.order > 0
-    }
+    laid = [one for area in scene.areas for one in coats_laid(scene, area) if one.order > 0]
+    laid_orders = {one.order for one in laid}
     coats = [coat for coat in layers if coat.order > 0]
     if all(coat.existing is not None or coat.order in laid_orders for coat in coats) and coats:
-        return found(NO, "all coats were laid in this work", sources_of(coats))
+        sources = (*sources_of(coats), *(source for one in laid for source in one.sources))
+        return found(NO, "all coats were laid in this work", sources)
     return silent("the record does not say which coats were there before", sources_of(layers))
 
 
