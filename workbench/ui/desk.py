@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSettings, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
     QHBoxLayout,
@@ -228,6 +229,12 @@ class Desk(QWidget):
         for page in self._pages.values():
             page.close_down()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show where and which layer as soon as there is room for them beside the page."""
+        super().resizeEvent(event)
+        if self.page:
+            self._instruments.setVisible(not self.page.alone)
+
     # -- its shape
 
     def save_state(self, settings: QSettings) -> None:
@@ -277,6 +284,8 @@ class Desk(QWidget):
             ("left", self._leave_page),
             ("measured", self._on_measured),
             ("planned", self.where.view.show_planned),
+            ("adding", self._on_adding),
+            ("turned", self._turn_to),
         ):
             signal = getattr(page, name, None)
             if signal is not None:
@@ -305,6 +314,16 @@ class Desk(QWidget):
     def _on_placed(self, x: float, y: float, area: str) -> None:
         texts = {"x": f"{x:g} m", "y": f"{y:g} m"} | ({"area": area} if area else {})
         self._write(Location.noun, texts)
+
+    def _turn_to(self, key: str) -> None:
+        page = self.open_page(key)
+        if page:
+            page.enter()
+
+    def _on_adding(self, noun: str) -> None:
+        page = self.open_page(noun)
+        if isinstance(page, RecordsPage):
+            page.add()
 
     def _on_lined(self, points: tuple[tuple[float, float], ...]) -> None:
         from workbench.ui.pages.pattern import PatternPage

@@ -1,10 +1,9 @@
 """The matrix on a laptop's screen: candidates across with upright titles, observations down."""
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QPainter
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRect, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QHeaderView,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableView,
@@ -12,88 +11,95 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.reasoning.results import Bearing, Cell
-from workbench.records import Grade
 from workbench.records.codes import Condition
+from workbench.ui.causes.headers import CandidateHeads, ObservationHeads
 from workbench.ui.causes.model import MatrixModel
 from workbench.ui.marks import condition_tone
-from workbench.ui.theme import is_dark, quiet, scheme_of, step
+from workbench.ui.theme import is_dark, scheme_of, step
 
 Index = QModelIndex | QPersistentModelIndex
-_AGAINST = frozenset({Bearing.CONTRADICTS, Bearing.EXCLUDES, Bearing.WOULD_EXCLUDE})
+_BARRING = frozenset({Bearing.EXCLUDES, Bearing.WOULD_EXCLUDE})
+_AGAINST = _BARRING | {Bearing.CONTRADICTS}
+LEGEND = (
+    "+ supports    − contradicts    ✕ excludes (dashed: to be confirmed)    ○ not read    "
+    "· silent    large: could settle it alone    pale: counted in another row"
+)
 
 
-class _Candidates(QHeaderView):
-    """Titles of candidates, upright, with their grades; those excluded are struck out."""
-
-    def __init__(self, model: MatrixModel, parent: QWidget) -> None:
-        super().__init__(Qt.Orientation.Horizontal, parent)
-        self._matrix = model
-        self.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        self.setMinimumSectionSize(1)
-        self.setDefaultSectionSize(step(parent, 3))
-        self.setSectionsClickable(True)
-
-    def sizeHint(self) -> QSize:
-        """Return room for upright titles."""
-        return QSize(super().sizeHint().width(), step(self, 24))
-
-    def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:  # noqa: N803
-        """Paint one title from below upwards."""
-        candidate = self._matrix.candidate_at(logicalIndex)
-        if candidate is None:
-            return
-        view, scheme = self.parentWidget(), scheme_of(self)
-        here = isinstance(view, QTableView) and view.currentIndex().column() == logicalIndex
-        painter.save()
-        painter.fillRect(rect, QColor(scheme.wash if here else scheme.band))
-        font = QFont(quiet(self.font()))
-        firm = candidate.grade in (Grade.ESTABLISHED, Grade.PROBABLE)
-        font.setBold(firm)
-        font.setStrikeOut(candidate.grade is Grade.EXCLUDED)
-        painter.setFont(font)
-        painter.setPen(QColor(scheme.ink if firm or here else scheme.quiet))
-        painter.translate(rect.left(), rect.bottom())
-        painter.rotate(-90)
-        room = QRect(step(self), 0, rect.height() - 2 * step(self), rect.width())
-        title = f"{candidate.rank}  {candidate.title}"
-        shown = painter.fontMetrics().elidedText(title, Qt.TextElideMode.ElideRight, room.width())
-        painter.drawText(room, int(Qt.AlignmentFlag.AlignVCenter), shown)
-        painter.restore()
-
-
-class _CellDelegate(QStyledItemDelegate):
-    """Paints the sign of a cell; what counts is strong, what bears against has its own colour."""
+class CellDelegate(QStyledItemDelegate):
+    """Paints the sign of a cell: large where it could settle the matter, pale where not counted."""
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint one cell."""
         cell, widget = index.data(Qt.ItemDataRole.UserRole), option.widget
-        if not isinstance(cell, Cell):
+        if not isinstance(widget, QTableView):
             return
         scheme, room = scheme_of(widget), QRect(option.rect)
         painter.save()
-        if isinstance(widget, QTableView):
-            current = widget.currentIndex()
-            if index.row() == current.row() or index.column() == current.column():
-                painter.fillRect(room, QColor(scheme.wash))
-            if index == current:
-                painter.setPen(QColor(scheme.accent))
-                painter.drawRect(room.adjusted(0, 0, -1, -1))
-        font = QFont(widget.font())
-        font.setBold(cell.counted or cell.decisive)
-        painter.setFont(font)
-        painter.setPen(self._tone(cell, widget))
-        painter.drawText(room, int(Qt.AlignmentFlag.AlignCenter), cell.bearing.sign)
+        current = widget.currentIndex()
+        across = index.row() == current.row() or index.column() == current.column()
+        if not isinstance(cell, Cell):
+            painter.fillRect(room, QColor(scheme.band))
+            painter.restore()
+            return
+        if across:
+            painter.fillRect(room, QColor(scheme.wash))
         painter.setPen(QColor(scheme.band))
         painter.drawLine(room.bottomLeft(), room.bottomRight())
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._paint_sign(painter, room, cell, widget)
+        if index == current:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
+            painter.setPen(QPen(QColor(scheme.accent), 2 if widget.hasFocus() else 1))
+            painter.drawRect(room.adjusted(1, 1, -1, -1))
         painter.restore()
 
-    def _tone(self, cell: Cell, widget: QWidget) -> QColor:
-        scheme = scheme_of(widget)
-        if cell.bearing in _AGAINST:
-            return condition_tone(Condition.FAILING, dark=is_dark(widget))
-        if cell.bearing is Bearing.SUPPORTS:
-            return QColor(scheme.accent if cell.counted else scheme.ink)
-        return QColor(scheme.quiet)
+    def _paint_sign(self, painter: QPainter, room: QRect, cell: Cell, widget: QWidget) -> None:
+        tone = _tone(cell, widget)
+        if not cell.counted and cell.bearing in (Bearing.SUPPORTS, Bearing.CONTRADICTS):
+            tone.setAlphaF(0.45)
+        reach = step(widget, 0.75 if cell.decisive else 0.5)
+        middle = QPointF(room.center())
+        pen = QPen(tone, 3 if cell.decisive else 2)
+        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+        painter.setPen(pen)
+        left, right = QPointF(-reach, 0), QPointF(reach, 0)
+        if cell.bearing is Bearing.SILENT:
+            painter.setPen(QPen(tone, 1))
+            painter.drawPoint(middle)
+        elif cell.bearing is Bearing.NOT_READ:
+            painter.setPen(QPen(tone, 2 if cell.decisive else 1))
+            painter.drawEllipse(middle, reach, reach)
+        elif cell.bearing in _BARRING:
+            self._paint_bar(
+                painter, middle, reach, pen, unsure=cell.bearing is not Bearing.EXCLUDES
+            )
+        else:
+            painter.drawLine(middle + left, middle + right)
+            if cell.bearing is Bearing.SUPPORTS:
+                painter.drawLine(middle + left.transposed(), middle + right.transposed())
+
+    def _paint_bar(
+        self, painter: QPainter, middle: QPointF, reach: float, pen: QPen, *, unsure: bool
+    ) -> None:
+        for way in (1, -1):
+            end = QPointF(reach, way * reach)
+            painter.drawLine(middle - end, middle + end)
+        frame = QPen(pen.color(), 1, Qt.PenStyle.DashLine if unsure else Qt.PenStyle.SolidLine)
+        painter.setPen(frame)
+        side = round(2 * (reach + 2))
+        corner = QPointF(reach + 2, reach + 2)
+        painter.drawRect(QRect((middle - corner).toPoint().x(), (middle - corner).toPoint().y(),
+                               side, side))  # fmt: skip
+
+
+def _tone(cell: Cell, widget: QWidget) -> QColor:
+    scheme = scheme_of(widget)
+    if cell.bearing in _AGAINST:
+        return condition_tone(Condition.FAILING, dark=is_dark(widget))
+    if cell.bearing is Bearing.SUPPORTS:
+        return QColor(scheme.accent)
+    return QColor(scheme.quiet)
 
 
 class MatrixView(QTableView):
@@ -104,24 +110,39 @@ class MatrixView(QTableView):
         super().__init__(parent)
         self.cells = MatrixModel(self)
         self.setModel(self.cells)
-        self.setItemDelegate(_CellDelegate(self))
-        self.setHorizontalHeader(_Candidates(self.cells, self))
+        self.setItemDelegate(CellDelegate(self))
+        self.setHorizontalHeader(CandidateHeads(self.cells, self))
+        self.setVerticalHeader(ObservationHeads(self.cells, self))
         self.setAccessibleName("Candidate causes across, observations down")
         self.setShowGrid(False)
         self.setFrameShape(QTableView.Shape.NoFrame)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setTabKeyNavigation(False)
+        self.setCornerButtonEnabled(False)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        rows = self.verticalHeader()
-        rows.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        rows.setMinimumSectionSize(1)
-        rows.setDefaultSectionSize(step(self, 2.5))
-        rows.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        rows.setHighlightSections(False)
-        rows.setTextElideMode(Qt.TextElideMode.ElideRight)
-        rows.setFixedWidth(step(self, 36))
+        self.verticalHeader().setFixedWidth(step(self, 36))
+        self.horizontalHeader().sectionPressed.connect(self._go_to_column)
+        self.verticalHeader().sectionPressed.connect(self._go_to_row)
         self.selectionModel().currentChanged.connect(lambda _now, _before: self._renew())
 
+    def go_to(self, cause: str, key: str) -> None:
+        """Go to a cell; to the leader's first telling one where there is no such cell."""
+        wanted = self.cells.index_of(cause, key)
+        if not wanted.isValid() and self.cells.columnCount():
+            wanted = self.cells.first_telling()
+        if wanted.isValid():
+            self.setCurrentIndex(wanted)
+
+    def _go_to_column(self, column: int) -> None:
+        row = self.currentIndex().row()
+        if self.cells.row_at(row) is None:
+            row = self.cells.first_telling(column).row()
+        self.setCurrentIndex(self.cells.index(row, column))
+
+    def _go_to_row(self, row: int) -> None:
+        if self.cells.row_at(row):
+            self.setCurrentIndex(self.cells.index(row, max(self.currentIndex().column(), 0)))
+
     def _renew(self) -> None:
-        self.viewport().update()
-        self.horizontalHeader().viewport().update()
+        for part in (self, self.horizontalHeader(), self.verticalHeader()):
+            part.viewport().update()

@@ -3,40 +3,35 @@
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QFrame,
     QHBoxLayout,
-    QLabel,
-    QScrollArea,
     QSplitter,
     QVBoxLayout,
     QWidget,
 )
 
-from workbench.desk.questions.causes import cause_matrix, causes
+from workbench.desk.questions.causes import cause_matrix, causes, knowledge_of
 from workbench.records.codes import FAILURE_FORMS, Chemistry, Substrate
 from workbench.ui.bench import Bench
-from workbench.ui.causes.deciding import Deciding
-from workbench.ui.causes.view import MatrixView
+from workbench.ui.causes.card import Card
+from workbench.ui.causes.view import LEGEND, MatrixView
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import label
+from workbench.ui.parts import button, elided, label, rule
 from workbench.ui.theme import step
 
 if TYPE_CHECKING:
-    from workbench.reasoning.results import Candidate, Cell, Reasoning, Row
+    from workbench.reasoning import Candidate, Cell, Knowledge, Reasoning, Row
     from workbench.records import Source
 
-_SIGNS = (
-    "+ supports   − contradicts   ✕? would exclude, to be confirmed   ✕ excludes   · silent   "
-    "○ not read   bold: counted"
-)
 _PLANES = (
     ("SUB_COH", "within the substrate"), ("SUB_IF", "substrate to first coat"),
     ("COAT_COH", "within a coat"), ("INTERCOAT", "between coats"),
 )  # fmt: skip
+_WIDE = 190
+"""Width of the window in steps from which where and which layer stand beside the matrix."""
 
 
 def _spoken(words: Iterable[str]) -> tuple[tuple[str, str], ...]:
@@ -52,40 +47,40 @@ _NARROWING = {
 
 
 class CausesPage(Page):
-    """The matrix of the case."""
+    """The matrix at the left, the candidate and the cell under the cursor at the right.
+
+    Attributes:
+        asked: The person asks how a record is known.
+        adding: The person wants to add a record of this noun.
+        turned: The person wants the page with this key.
+    """
+
+    asked = Signal(object)
+    turned = Signal(str)
+    adding = Signal(str)
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Wait for the reasoning."""
         super().__init__(bench, parent)
         self.matrix = MatrixView(self)
-        self.deciding = Deciding(bench, self)
-        self._verdict = label("", "heading", self)
-        self._detail = label("", "", self)
-        self._excluded = QCheckBox("with excluded", self)
-        self._unread = QCheckBox("with not read", self)
-        self._narrowed = {name: _choice(name, words, self) for name, words in _NARROWING.items()}
+        self.card = Card(bench, self)
+        self._verdict = label("", "title", self)
+        self._left = elided("quiet", self)
+        self._next = button("", lambda: self.turned.emit("next-tests"), self)
+        self.place = QComboBox(self)
+        self.narrowed = {name: _choice(name, words, self) for name, words in _NARROWING.items()}
+        self.excluded = QCheckBox("excluded", self)
+        self.unread = QCheckBox("not read", self)
         self._reasoning: Reasoning | None = None
+        self._knowledge: Knowledge | None = None
+        self._at = ("", "")
         self._lay_out()
-        self.matrix.selectionModel().currentChanged.connect(lambda _now, _before: self._on_cell())
-        bench.answers.ready.connect(self._on_ready)
-        bench.answers.failed.connect(self._on_failed)
-        for box in (self._excluded, self._unread):
-            box.toggled.connect(self._show_matrix)
-        for choice in self._narrowed.values():
-            choice.currentIndexChanged.connect(self._show_matrix)
+        self._connect()
 
-    def fill(self) -> None:
-        """Show what follows from the records, once it is found."""
-        self._reasoning = self.bench.answers.ask(causes)
-        if self._reasoning is None:
-            self._verdict.setText("Weighing the candidates…")
-            return
-        self._verdict.setText(self._reasoning.verdict)
-        self._show_matrix()
-
-    def enter(self) -> None:
-        """Go to the matrix."""
-        self.matrix.setFocus(Qt.FocusReason.OtherFocusReason)
+    @property
+    def alone(self) -> bool:
+        """Whether the window is too narrow for the matrix and the two instruments."""
+        return self.window().width() < step(self, _WIDE)
 
     @property
     def finding(self) -> "tuple[str, str, tuple[Source, ...]] | None":
@@ -95,22 +90,73 @@ class CausesPage(Page):
             return None
         return row.label, cell.finding.words, cell.finding.sources
 
-    def _show_matrix(self) -> None:
+    @property
+    def reasoning(self) -> "Reasoning | None":
+        """The reasoning that is shown: that of the case, or of the place that is chosen."""
+        whole, name = self._reasoning, self.place.currentData()
+        if whole is None or not name:
+            return whole
+        return next((one.reasoning for one in whole.places if one.name == name), whole)
+
+    def fill(self) -> None:
+        """Show what follows from the records, once it is found."""
+        self._reasoning = self.bench.answers.ask(causes)
         if self._reasoning is None:
+            self._verdict.setText("Weighing the candidates…")
             return
+        self._knowledge = knowledge_of(self.bench.dossier)
+        self._offer_places()
+        self.show_matrix()
+
+    def enter(self) -> None:
+        """Go to the matrix."""
+        self.matrix.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def show_matrix(self) -> None:
+        """Show the matrix, narrowed to what is asked for."""
         from workbench.reasoning import Filter
 
-        chosen = {name: str(box.currentData() or "") for name, box in self._narrowed.items()}
+        shown = self.reasoning
+        if shown is None:
+            return
+        chosen = {name: str(box.currentData() or "") for name, box in self.narrowed.items()}
         wanted = Filter(
             plane=chosen["plane"], substrate=chosen["substrate"], form=chosen["form"],
-            chemistry=chosen["chemistry"], with_excluded=self._excluded.isChecked(),
-            with_unread=self._unread.isChecked(),
+            chemistry=chosen["chemistry"], with_excluded=self.excluded.isChecked(),
+            with_unread=self.unread.isChecked(),
         )  # fmt: skip
-        kept = self.matrix.currentIndex()
-        self.matrix.cells.show_matrix(cause_matrix(self.bench.dossier, self._reasoning, wanted))
-        row, column = max(kept.row(), 0), max(kept.column(), 0)
-        self.matrix.setCurrentIndex(self.matrix.cells.index(row, column))
+        self._verdict.setText(shown.verdict)
+        self._left.setText(_standing(shown))
+        self._left.setToolTip(self._left.text())
+        self._next.setText(_next_words(shown))
+        at = self._at
+        self.matrix.cells.show_matrix(cause_matrix(self.bench.dossier, shown, wanted))
+        self.matrix.go_to(*at)
         self._on_cell()
+
+    # -- inside
+
+    def _connect(self) -> None:
+        self.matrix.selectionModel().currentChanged.connect(lambda _now, _before: self._on_cell())
+        self.bench.answers.ready.connect(self._on_ready)
+        self.bench.answers.failed.connect(self._on_failed)
+        self.card.asked.connect(self.asked)
+        self.card.adding.connect(self.adding)
+        self.card.left.connect(self.enter)
+        for box in (self.excluded, self.unread):
+            box.toggled.connect(lambda _on: self.show_matrix())
+        for choice in (self.place, *self.narrowed.values()):
+            choice.activated.connect(lambda _at: self.show_matrix())
+
+    def _offer_places(self) -> None:
+        places = self._reasoning.places if self._reasoning else ()
+        kept = self.place.currentData()
+        self.place.clear()
+        self.place.addItem("the whole case", "")
+        for one in places:
+            self.place.addItem(f"{one.name} ({', '.join(one.areas)})", one.name)
+        self.place.setCurrentIndex(max(self.place.findData(kept), 0))
+        self.place.setVisible(bool(places))
 
     def _cell(self) -> "Cell | None":
         return self.matrix.cells.cell_at(self.matrix.currentIndex())
@@ -122,13 +168,14 @@ class CausesPage(Page):
         return self.matrix.cells.candidate_at(self.matrix.currentIndex().column())
 
     def _on_cell(self) -> None:
-        candidate, cell, row = self._candidate(), self._cell(), self._row()
-        self.deciding.show_cell(candidate, cell)
-        if candidate is None or cell is None or row is None:
-            self._detail.setText("")
+        candidate, cell, row, shown = self._candidate(), self._cell(), self._row(), self.reasoning
+        if not (candidate and cell and row and shown and self._knowledge):
+            self.card.show_nothing("No candidate is left by these filters.")
             return
-        self._detail.setText(_words(candidate, cell, row))
-        self.bench.selection.light(_records(cell.finding.sources))
+        self._at = (candidate.cause, row.key)
+        place = str(self.place.currentData() or "")
+        self.card.show_cell(candidate, row, cell, shown, self._knowledge, place)
+        self.bench.selection.light(cell.finding.sources)
 
     def _on_ready(self, question: object) -> None:
         if question is causes:
@@ -140,37 +187,54 @@ class CausesPage(Page):
 
     def _lay_out(self) -> None:
         self._verdict.setWordWrap(True)
-        self._detail.setWordWrap(True)
-        self._detail.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self._detail.setTextFormat(Qt.TextFormat.RichText)
-        self._excluded.setChecked(True)
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self, 2), step(self), step(self), step(self, 0.5))
-        head.addWidget(self._verdict, 1)
-        narrowing = QHBoxLayout()
-        narrowing.setContentsMargins(step(self, 2), 0, step(self), step(self, 0.5))
-        for choice in self._narrowed.values():
-            narrowing.addWidget(choice)
-        narrowing.addStretch()
-        narrowing.addWidget(self._excluded)
-        narrowing.addWidget(self._unread)
-        signs = label(_SIGNS, "quiet", self)
-        signs.setContentsMargins(step(self, 2), 0, step(self), step(self, 0.5))
-        halves = QSplitter(Qt.Orientation.Vertical, self)
+        self.excluded.setChecked(True)
+        self.unread.setChecked(True)
+        self.place.setAccessibleName("The place that is reasoned for")
+        self.place.hide()
+        self._next.setProperty("link", True)
+        head = QVBoxLayout()
+        head.setContentsMargins(step(self, 2), step(self, 0.75), step(self), step(self, 0.5))
+        head.setSpacing(step(self, 0.25))
+        head.addWidget(self._verdict)
+        line = QHBoxLayout()
+        line.addWidget(self._left, 1)
+        line.addWidget(self._next)
+        head.addLayout(line)
+        halves = QSplitter(Qt.Orientation.Horizontal, self)
         halves.setChildrenCollapsible(False)
         halves.setHandleWidth(1)
         halves.addWidget(self.matrix)
-        halves.addWidget(_scrolled(self._detail, halves))
+        halves.addWidget(self.card)
         halves.setStretchFactor(0, 1)
-        halves.setSizes([step(self, 66), step(self, 16)])
+        self.matrix.setMinimumWidth(step(self, 60))
+        self.card.setMinimumWidth(step(self, 32))
+        halves.setSizes([step(self, 93), step(self, 46)])
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
         whole.addLayout(head)
-        whole.addLayout(narrowing)
-        whole.addWidget(signs)
+        whole.addLayout(self._narrowing())
+        whole.addWidget(rule(self))
         whole.addWidget(halves, 1)
-        whole.addWidget(self.deciding)
+        whole.addWidget(rule(self))
+        legend = elided("quiet", self)
+        legend.setText(LEGEND)
+        legend.setToolTip(LEGEND)
+        legend.setContentsMargins(step(self, 2), step(self, 0.25), step(self), step(self, 0.25))
+        whole.addWidget(legend)
+
+    def _narrowing(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setContentsMargins(step(self, 2), 0, step(self), step(self, 0.5))
+        row.setSpacing(step(self, 0.5))
+        row.addWidget(self.place)
+        for choice in self.narrowed.values():
+            row.addWidget(choice)
+        row.addStretch()
+        row.addWidget(label("show", "quiet", self))
+        row.addWidget(self.excluded)
+        row.addWidget(self.unread)
+        return row
 
 
 def _choice(name: str, words: tuple[tuple[str, str], ...], parent: QWidget) -> QComboBox:
@@ -179,43 +243,37 @@ def _choice(name: str, words: tuple[tuple[str, str], ...], parent: QWidget) -> Q
     for word, said in words:
         made.addItem(said, word)
     made.setAccessibleName(f"Only causes of this {name}")
-    made.setMaximumWidth(step(parent, 18))
+    made.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    made.setMinimumContentsLength(12)
     return made
 
 
-def _scrolled(words: QLabel, parent: QWidget) -> QScrollArea:
-    room = QScrollArea(parent)
-    room.setWidgetResizable(True)
-    room.setFrameShape(QFrame.Shape.NoFrame)
-    words.setContentsMargins(step(parent, 2), step(parent), step(parent), step(parent))
-    room.setWidget(words)
-    return room
+def _next_words(reasoning: "Reasoning") -> str:
+    """Return the test that would separate most, or that none would."""
+    if not reasoning.next_tests:
+        return "What would settle it: nothing is left to be read ›"
+    first = reasoning.next_tests[0]
+    return f"What would settle it: {first.name} ({first.cost} cost, {first.delay}) ›"
 
 
-def _words(candidate: "Candidate", cell: "Cell", row: "Row") -> str:
-    """Return what a cell says, as paragraphs."""
-    from html import escape
+def _standing(reasoning: "Reasoning") -> str:
+    """Return what is left in a line: how many stand, are excluded, wait, and are to be read."""
+    from workbench.reasoning.results import Bearing
+    from workbench.records import Grade
 
-    found = cell.finding
-    said = [f"<b>{escape(candidate.title)}</b>: {escape(str(candidate.grade))}"]
-    if candidate.because:
-        said.append(f"By the rules: {escape('; '.join(candidate.because))}.")
-    said.append(f"<b>{escape(row.question)}</b> {escape(str(cell.bearing))}.")
-    if cell.expect:
-        said.append(f"Expected: {escape(cell.expect)}")
-    said.append(f"Found: {escape(found.words or 'nobody has looked yet')}")
-    if cell.why:
-        said.append(escape(cell.why))
-    facts = [f"{found.n} records"] if found.n else []
-    facts += [f"quality {found.quality}"] if found.quality else []
-    facts += ["the same where the coating holds"] if cell.same_in_sound_areas else []
-    facts += (
-        [f"sources: {', '.join(one.label for one in found.sources[:6])}"] if found.sources else []
-    )
-    if facts:
-        said.append(escape("; ".join(facts)) + " (F4)")
-    return "<br>".join(said)
-
-
-def _records(sources: "tuple[Source, ...]") -> "tuple[Source, ...]":
-    return tuple(dict.fromkeys(sources))
+    left = [one for one in reasoning.candidates if one.grade.firmness >= Grade.POSSIBLE.firmness]
+    barred = [one for one in reasoning.candidates if one.excluded_by]
+    waiting = [
+        one for one in barred
+        if any(cell.bearing is Bearing.WOULD_EXCLUDE for cell in one.excluded_by)
+    ]  # fmt: skip
+    keys = {cell.key for one in left for cell in one.unread}
+    said = [f"{len(reasoning.candidates)} candidates: {len(left)} at least possible"]
+    if barred:
+        confirmed = f", {len(waiting)} of them to be confirmed" if waiting else ""
+        said.append(f"{len(barred)} excluded{confirmed}")
+    said.append(f"{len(keys)} observations still to be read" if keys else "nothing unread")
+    if reasoning.lists_open:
+        lists = " and ".join(f"“{one}”" for one in reasoning.lists_open)
+        said.append(f"nobody has said yet that {lists} is empty")
+    return "; ".join(said)

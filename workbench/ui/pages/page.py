@@ -8,13 +8,7 @@ from workbench.ui.bench import Bench
 
 
 class Page(QWidget):
-    """One page of the centre.
-
-    Attributes:
-        alone: Whether it needs neither where nor which layer beside it.
-    """
-
-    alone = False
+    """One page of the centre."""
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Make the page of the case on `bench`; it is filled when it is first shown."""
@@ -23,6 +17,11 @@ class Page(QWidget):
         self._stale = True
         bench.changed.connect(self.renew)
         bench.units_changed.connect(self.renew)
+
+    @property
+    def alone(self) -> bool:
+        """Whether it stands alone now, with neither where nor which layer beside it."""
+        return False
 
     @property
     def current(self) -> Source | None:

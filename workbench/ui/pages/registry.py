@@ -100,7 +100,9 @@ _AFTER: dict[Chapter, tuple[PageSpec, ...]] = {
 }  # fmt: skip
 _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
     Chapter.CAUSES: (
-        PageSpec(CAUSES, "Candidates", Chapter.CAUSES, _made("causes", "CausesPage")),
+        PageSpec(
+            CAUSES, "Candidates", Chapter.CAUSES, _made("causes", "CausesPage"), figures=False
+        ),
         PageSpec(
             NEXT_TESTS, "What would settle it", Chapter.CAUSES,
             _made("next_tests", "NextTestsPage"),
