@@ -12,7 +12,7 @@ import pytest
 from builders import make
 from cases import full_case
 
-from workbench.casefile.troubles import CaseFileError
+from workbench.casefile.troubles import CaseDamagedError, CaseFileError, CaseMovedError
 from workbench.custody.chain import Head, Link, head_of, link
 from workbench.custody.verification import Verification
 from workbench.desk.acts import Add, Change, FileToKeep, Keep, Withdraw
@@ -364,3 +364,20 @@ def test_the_file_itself_refuses_to_delete_a_record(folder: Path, table: str) ->
     refused = pytest.raises(sqlite3.IntegrityError, match="entries are kept as they are")
     with closing(sqlite3.connect(folder / "case.sqlite")) as file, refused:
         file.execute(f"DELETE FROM {table}")  # noqa: S608
+
+
+def test_a_journal_that_cannot_be_read_is_told_as_damage(folder: Path) -> None:
+    tampered(folder, "UPDATE journal SET body = '{}' WHERE seq = 3")
+    with Case.open(folder) as case:
+        with pytest.raises(CaseDamagedError, match="journal entry 3 cannot be read"):
+            case.journal()
+        with pytest.raises(CaseDamagedError, match="journal entry 3"):
+            case.do(Add((make(PullOff, ref="P3"),)))
+
+
+def test_nothing_is_written_after_a_journal_that_was_emptied_meanwhile(folder: Path) -> None:
+    with Case.open(folder) as case:
+        case.journal()
+        tampered(folder, "DELETE FROM journal")
+        with pytest.raises(CaseMovedError, match="something else wrote"):
+            case.do(Add((make(PullOff, ref="P3"),)))

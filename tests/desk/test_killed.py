@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from workbench.casefile.sqlite import journal_beside
-from workbench.desk.case import Case, verify_case
+from workbench.desk.case import Case
 from workbench.records import PullOff
 
 KILLS = 52
@@ -68,6 +68,7 @@ def told_until_killed(process: subprocess.Popen[str], acts: int) -> dict[int, st
 
 def note(told: dict[int, str], line: str) -> None:
     word, *rest = line.split(maxsplit=2)
+    assert word != "dead", "the child ended by itself"
     if word == "done":
         told[int(rest[0])] = rest[1].strip()
 
@@ -80,11 +81,11 @@ def test_every_finished_act_is_there_and_no_half_act_after_each_of_fifty_two_kil
     for number in range(KILLS):
         finished = told_until_killed(acting, number % 5)
         interrupted += journal_beside(folder / "case.sqlite")
-        found = verify_case(folder)
-        assert found.unchanged, found.findings
         with Case.open(folder, read_only=True) as case:
+            found = case.verify()
             journal = {entry.seq: entry.what for entry in case.journal()}
             pulls = case.dossier.all(PullOff, withdrawn=True)
+        assert found.unchanged, found.findings
         assert (known | finished).items() <= journal.items()
         assert len(journal) <= len(known | finished) + 1
         for origin, count in Counter(pull.origin for pull in pulls).items():

@@ -1,6 +1,6 @@
 """Where a case is kept: a folder with records, journal, custody ledger and originals."""
 
-from workbench.casefile.case_file import CaseFile, Heads, Held, Step, discard, now
+from workbench.casefile.case_file import CaseFile, Heads, Held, Step, now
 from workbench.casefile.journal import (
     Doing,
     FieldChange,
@@ -10,7 +10,7 @@ from workbench.casefile.journal import (
     records_after,
 )
 from workbench.casefile.opening import FORMAT, Opened, create, open_case
-from workbench.casefile.originals import FileToKeep, name_of, path_of
+from workbench.casefile.originals import FileToKeep, discard, name_of, path_of
 from workbench.casefile.troubles import (
     CaseDamagedError,
     CaseFileError,

@@ -1,11 +1,12 @@
 """An open case on disk: what it holds is read at once, each act is written at once."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
-from sqlalchemy import Engine
+from sqlalchemy import Connection, Engine
 
 from workbench.casefile import originals
 from workbench.casefile.chains import append, head_in, last_of, links_of
@@ -17,7 +18,7 @@ from workbench.casefile.sqlite import writing
 from workbench.casefile.tables import JOURNAL, LEDGER
 from workbench.casefile.troubles import CaseDamagedError, CaseMovedError, telling
 from workbench.casefile.verifying import Verifying
-from workbench.custody.chain import Head
+from workbench.custody.chain import BEFORE_THE_FIRST, Head
 from workbench.custody.verification import Verification
 from workbench.records import Record
 
@@ -60,24 +61,18 @@ class CaseFile:
         Raises:
             CaseFileError: It cannot be read; the text says why.
         """
-        with telling(self._path), self._engine.connect() as connection:
+        with self._reading() as connection:
             heads = Heads(head_in(connection, JOURNAL), head_in(connection, LEDGER))
-            try:
-                records = tuple(all_records(connection))
-            except (CellError, ValueError) as wrong:
-                raise CaseDamagedError(
-                    f"{self._path}: {wrong}; run “workbench verify” to see what was changed"
-                ) from wrong
-            return Held(records, originals.entered(connection), heads)
+            return Held(tuple(all_records(connection)), originals.entered(connection), heads)
 
     def journal(self) -> tuple[JournalEntry, ...]:
         """Return every entry of the journal."""
-        with telling(self._path), self._engine.connect() as connection:
+        with self._reading() as connection:
             return tuple(JournalEntry.read(one) for one in links_of(connection, JOURNAL))
 
     def ledger(self) -> tuple[LedgerLine, ...]:
         """Return every entry of the custody ledger."""
-        with telling(self._path), self._engine.connect() as connection:
+        with self._reading() as connection:
             return tuple(LedgerLine.read(one) for one in links_of(connection, LEDGER))
 
     def verify(self, heads: Sequence[Head], step: Step | None) -> Verification:
@@ -109,7 +104,7 @@ class CaseFile:
                 if is_new:
                     fresh.append(originals.path_of(self.folder, one.digest))
         except BaseException:
-            discard(fresh)
+            originals.discard(fresh)
             raise
         return tuple(kept), tuple(fresh)
 
@@ -132,7 +127,7 @@ class CaseFile:
         """
         with telling(self._path), writing(self._engine) as connection:
             last = last_of(connection, JOURNAL)
-            if last and last.hash != after.hash:
+            if (last.hash if last else BEFORE_THE_FIRST) != after.hash:
                 raise CaseMovedError(
                     f"{self._path}: something else wrote to the case meanwhile; close it and open "
                     "it again, nothing of this act was kept"
@@ -143,17 +138,21 @@ class CaseFile:
             heads = Heads(Head(link.hash, link.seq), head_in(connection, LEDGER))
         return replace(entry, seq=link.seq, hash=link.hash), heads
 
+    @contextmanager
+    def _reading(self) -> Iterator[Connection]:
+        with telling(self._path), self._engine.connect() as connection:
+            try:
+                yield connection
+            except (CellError, ValueError) as wrong:
+                raise CaseDamagedError(
+                    f"{self._path}: {wrong}; run “workbench verify” to see what was changed"
+                ) from wrong
+
     def close(self) -> None:
         """Let go of the file and of the lock."""
         self._engine.dispose()
         if self._lock:
             self._lock.release()
-
-
-def discard(fresh: list[Path] | tuple[Path, ...]) -> None:
-    """Take away files of an act that did not come about."""
-    for path in fresh:
-        path.unlink(missing_ok=True)
 
 
 def now() -> str:

@@ -73,7 +73,10 @@ class FieldChange:
 
     def redone(self, withdrawn: str) -> Self:
         """Return the change that does this one again after it was taken back."""
-        return self.undone(withdrawn).undone("") if self.before is None else self
+        if self.before is not None:
+            return self
+        again = {"withdrawn": self.after.get("withdrawn", "")}
+        return replace(self, before={"withdrawn": withdrawn}, after=again)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,10 +1,11 @@
 """Files as they were received: stored under their SHA-256, never changed, never replaced."""
 
+import contextlib
 import io
 import os
 import unicodedata
 import uuid
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
@@ -65,12 +66,20 @@ def store(folder: Path, file: FileToKeep, told: Callable[[int], None] | None) ->
         fresh = not place.exists()
         if fresh:
             place.parent.mkdir(exist_ok=True)
-            incoming.chmod(0o444)
             incoming.replace(place)
+            place.chmod(0o444)
             _settle(place.parent)
     finally:
         incoming.unlink(missing_ok=True)
     return Kept(name_of(file.name), digest, size), fresh
+
+
+def discard(paths: Iterable[Path]) -> None:
+    """Take away files that were stored for an act that did not come about."""
+    for path in paths:
+        with contextlib.suppress(FileNotFoundError):
+            path.chmod(0o644)
+            path.unlink()
 
 
 def sweep(folder: Path) -> None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, StaticPool, create_engine, event
+from sqlalchemy import Connection, Engine, QueuePool, StaticPool, create_engine, event
 
 APPLICATION_ID = int.from_bytes(b"CFWb", "big")
 """What a case file calls itself, in bytes 68 to 71; see sqlite.org/fileformat.html."""
@@ -80,7 +80,7 @@ def engine_for(path: Path, *, writable: bool) -> Engine:
             address, uri=True, timeout=_WAIT_S, isolation_level=None, check_same_thread=False
         )
 
-    return _listened_to(create_engine("sqlite://", creator=connect, poolclass=None), writable)
+    return _listened_to(create_engine("sqlite://", creator=connect, poolclass=QueuePool), writable)
 
 
 def memory_engine(source: Path | None = None) -> Engine:
