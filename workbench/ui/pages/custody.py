@@ -65,7 +65,7 @@ class CustodyPage(Page):
             "Entries", ("when", "what", "from → to", "seal", "place", "recorded"), self
         )
         self.wrong = label("", "wrong", self)
-        self.fields = Fields(_FIELDS, lambda: None, self, columns=2)
+        self.fields = Fields(_FIELDS, lambda: None, self, columns=3)
         self._doing = overline("Next entry", self)
         self._record = button("Record", self.record, self, main=True)
         self._right = button("Put the entry right…", self.put_right, self)
@@ -276,6 +276,8 @@ class CustodyPage(Page):
 
     def _lay_out(self) -> None:
         self.wrong.setWordWrap(True)
+        for table in (self.samples, self.story):
+            table.setMinimumHeight(step(self, 8))
         left, right = QWidget(self), QWidget(self)
         lines = QVBoxLayout(left)
         lines.setContentsMargins(0, 0, 0, 0)
