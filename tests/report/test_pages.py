@@ -7,6 +7,7 @@ import zipfile
 from pathlib import Path
 
 import pytest
+from docx import Document
 from report_made import Made
 
 from workbench.report.pages import NoOfficeError, number_pages, office, places_in, write_pdf
@@ -25,11 +26,16 @@ def bound(report: Made, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path,
     return path, pdf, count
 
 
-def pages(pdf: Path) -> list[str]:
+def bare(words: str) -> str:
+    """Return words without the spaces and line ends that setting puts between them."""
+    return "".join(words.split())
+
+
+def pages(pdf: Path, way: str = "-layout") -> list[str]:
     if shutil.which("pdftotext") is None:
         pytest.skip("this machine has no pdftotext")
     done = subprocess.run(
-        ["pdftotext", "-layout", str(pdf), "-"], capture_output=True, check=True, text=True
+        ["pdftotext", way, str(pdf), "-"], capture_output=True, check=True, text=True
     )
     return done.stdout.rstrip("\f").split("\f")
 
@@ -77,6 +83,14 @@ def test_a_long_table_begins_each_page_with_its_head(bound: tuple[Path, Path, in
     weather = [page for page in said if re.search(r"Time +Areas? ?.*Air +Humidity", page)
                or re.search(r"Time +Air +Humidity", page)]  # fmt: skip
     assert len(weather) >= 3
+
+
+def test_every_row_of_every_table_is_on_paper(bound: tuple[Path, Path, int]) -> None:
+    said = bare("".join(pages(bound[1], "-raw")))
+    for table in Document(str(bound[0])).tables:
+        for row in table.rows:
+            cells = dict.fromkeys(bare(cell.text) for cell in row.cells)
+            assert all(cell in said for cell in cells), [cell.text for cell in row.cells]
 
 
 def test_fields_come_to_the_same_text_when_they_are_computed_anew(

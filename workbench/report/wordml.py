@@ -218,17 +218,18 @@ def table(grid: Grid, head: Sequence[str], rows: Iterable[Sequence[str]]) -> str
 def _rows(grid: Grid, rows: Iterable[Sequence[str]]) -> str:
     held = list(rows)
     last = len(held) - 1
-    return "".join(
-        _row(grid, cells, kept=grid.together and at < last) for at, cells in enumerate(held)
-    )
+    # with only one row under its head on a page, LibreOffice may drop all rows that follow
+    kept = last if grid.together else min(last, _LEADING_ROWS)
+    return "".join(_row(grid, cells, kept=at < kept) for at, cells in enumerate(held))
 
 
 _TALL_ROW = 6000
+_LEADING_ROWS = 2
 
 
 def _row(grid: Grid, cells: Sequence[str], *, head: bool = False, kept: bool = False) -> str:
     style = "TableHead" if head else "TableText"
-    about_text = KEEP_WITH_NEXT if kept or (head and grid.together) else ""
+    about_text = KEEP_WITH_NEXT if kept or head else ""
     inside = "".join(
         _cell(width, style, inner, about_text, numeric=numeric)
         for width, numeric, inner in zip(grid.widths, grid.numeric, cells, strict=True)
