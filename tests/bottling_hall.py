@@ -30,4 +30,4 @@ def picture(name: str) -> Path | None:
 @cache
 def computed(system: System = System.SI) -> Results:
     """Return what is computed from the bottling hall floor, told in one system of units."""
-    return compute(bottling_hall(), Showing(system))
+    return compute(bottling_hall(), Showing(system), picture)

@@ -338,7 +338,7 @@ def results_of(case: "Case", showing: "Showing | None" = None) -> "Results":
 
     heads = case.heads
     return replace(
-        computed(case.dossier, showing),
+        computed(case.dossier, showing, case.original),
         originals=tuple(Original(one.name, one.digest, one.size) for one in case.originals),
         journal=tuple(
             JournalLine(one.seq, one.recorded_at, one.who, one.what, one.why)
@@ -351,11 +351,22 @@ def results_of(case: "Case", showing: "Showing | None" = None) -> "Results":
     )
 
 
-def computed(dossier: "Dossier", showing: "Showing | None" = None) -> "Results":
-    """Return what is computed from records alone, its words in the units of `showing`."""
+def computed(
+    dossier: "Dossier",
+    showing: "Showing | None" = None,
+    original: "Callable[[str], Path | None] | None" = None,
+) -> "Results":
+    """Return what is computed from records and originals.
+
+    Args:
+        dossier: The records.
+        showing: The units of the words.
+        original: Gives the file of an original; None leaves the laboratory's originals unread.
+    """
     from workbench.analysis.application import check_application
     from workbench.analysis.doubts import doubts_of
     from workbench.analysis.strength import strength_by_plane
+    from workbench.desk.questions.laboratory import laboratory
     from workbench.reasoning import reason
     from workbench.records import Application, Area, PullOff
     from workbench.report.given import Results
@@ -367,6 +378,7 @@ def computed(dossier: "Dossier", showing: "Showing | None" = None) -> "Results":
             check_application(dossier, showing=showing) if dossier.all(Application) else None
         ),
         reasoning=reason(dossier) if dossier.all(Area) else None,
+        laboratory=laboratory(dossier, original) if original else None,
     )
 
 

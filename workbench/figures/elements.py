@@ -10,6 +10,9 @@ from workbench.figures.marks import Mark, Marks
 from workbench.records import Source
 from workbench.records.codes import Condition
 
+_UPRIGHT = 3
+"""Up to how many faces there is room for numbers across."""
+
 
 def draw_elements(
     figure: Figure,
@@ -46,7 +49,7 @@ def draw_elements(
             text = f"{height:.2g}" if height >= detection_limit else "n.d."
             axes.text(
                 x, max(height, detection_limit / 2) * 1.08, text, ha="center", va="bottom",
-                **look.words(note=True),
+                rotation=90 if len(faces) > _UPRIGHT else 0, **look.words(note=True),
             )  # fmt: skip
         marks += [Mark(bar, (source,) if source else ()) for bar in bars]
     axes.set_yscale("log")

@@ -11,6 +11,7 @@ from workbench.analysis.sections import Scale, Section
 from workbench.figures.look import Look
 from workbench.figures.marks import Mark, Marks
 from workbench.records import Source
+from workbench.trade.showing import THICKNESS
 
 Point = tuple[float, float]
 _BARS_UM = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
@@ -48,17 +49,49 @@ def draw_section(
         x, y = zip(*seam, strict=True)
         axes.plot(x, y, color="white", linewidth=2.4)
         axes.plot(x, y, color=look.scheme.accent, linewidth=1.2, marker="+", markersize=5)
-    for n, layer in enumerate(section.layers):
-        middle_x, middle_y = np.mean([*seams[n], *seams[n + 1]], axis=0).tolist()
+    _name_layers(axes, picture.shape, seams, section, names, look)
+    _bar(axes, picture.shape[1], picture.shape[0], scale, look)
+    return Marks((Mark(image, (source,) if source else ()),))
+
+
+def _name_layers(
+    axes: Axes,
+    shape: tuple[int, ...],
+    seams: Sequence[Sequence[Point]],
+    section: Section,
+    names: Sequence[str],
+    look: Look,
+) -> None:
+    """Name each layer beside the profiles; names keep apart and point at theirs with a line."""
+    middles = [np.mean([*seams[n], *seams[n + 1]], axis=0) for n in range(len(section.layers))]
+    edge = max(float(x) for seam in seams for x, _ in seam)
+    beside = min(edge + 0.06 * shape[1], 0.7 * shape[1])
+    heights = _apart([float(middle[1]) for middle in middles], 0.055 * shape[0])
+    for n, (layer, middle, y) in enumerate(zip(section.layers, middles, heights, strict=True)):
         name = f"{names[n]}: " if n < len(names) else ""
-        spread = f" ({layer.least_um:.0f} to {layer.greatest_um:.0f})" if layer.spread_um else ""
-        axes.text(
-            middle_x, middle_y, f"{name}{layer.mean_um:.0f} µm{spread}", ha="center", va="center",
+        least, mean, greatest = (
+            look.showing.value(THICKNESS, um)
+            for um in (layer.least_um, layer.mean_um, layer.greatest_um)
+        )
+        spread = f" ({least} to {greatest})" if layer.spread_um else ""
+        axes.annotate(
+            f"{name}{mean}{spread}", (edge, float(middle[1])), xytext=(beside, y),
+            ha="left", va="center", annotation_clip=False,
+            arrowprops={"arrowstyle": "-", "color": look.scheme.accent, "linewidth": 1.0},
             bbox={"facecolor": look.scheme.paper, "edgecolor": "none", "pad": 2},
             **look.words(),
         )  # fmt: skip
-    _bar(axes, picture.shape[1], picture.shape[0], scale, look)
-    return Marks((Mark(image, (source,) if source else ()),))
+
+
+def _apart(wanted: Sequence[float], least: float) -> list[float]:
+    """Return places near those wanted, in their order, at least `least` apart."""
+    order = sorted(range(len(wanted)), key=lambda n: wanted[n])
+    placed = [0.0] * len(wanted)
+    last = -np.inf
+    for n in order:
+        last = max(wanted[n], last + least)
+        placed[n] = float(last)
+    return placed
 
 
 def _bar(axes: Axes, columns: int, rows: int, scale: Scale, look: Look) -> None:

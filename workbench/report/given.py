@@ -8,6 +8,7 @@ from pathlib import Path
 
 from workbench.analysis.application.results import ApplicationCheck
 from workbench.analysis.doubts.results import Doubt
+from workbench.analysis.laboratory.found import Laboratory
 from workbench.analysis.strength.results import StrengthResult
 from workbench.reasoning.results import Reasoning
 from workbench.records import Source
@@ -89,6 +90,7 @@ class Results:
         doubts: Doubts about readings.
         application: How the work was done against what was asked for.
         reasoning: What the reasoning returns; None where it was not run.
+        laboratory: What the laboratory's originals and results say; None where none was read.
         originals: The files as received.
         journal: The journal, oldest first.
         heads: Heads of journal and custody ledger.
@@ -98,6 +100,7 @@ class Results:
     doubts: tuple[Doubt, ...] = ()
     application: ApplicationCheck | None = None
     reasoning: Reasoning | None = None
+    laboratory: Laboratory | None = None
     originals: tuple[Original, ...] = ()
     journal: tuple[JournalLine, ...] = ()
     heads: tuple[Head, ...] = ()

@@ -6,7 +6,7 @@ Import them when they are asked for: the units behind them are not needed to ope
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from workbench.desk.calculators import adhesion, air, concrete, films
+from workbench.desk.calculators import adhesion, air, concrete, films, laboratory
 from workbench.desk.calculators.frame import (
     Calculation,
     Calculator,
@@ -28,7 +28,11 @@ __all__ = [
 ]
 
 CALCULATORS: Mapping[str, Calculator] = MappingProxyType(
-    {one.name: one for room in (air, adhesion, concrete, films) for one in room.CALCULATORS}
+    {
+        one.name: one
+        for room in (air, adhesion, concrete, films, laboratory)
+        for one in room.CALCULATORS
+    }
 )
 """Every calculator by its name, in the order shown."""
 

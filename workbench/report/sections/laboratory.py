@@ -6,6 +6,7 @@ from workbench.records import LabResult, Party
 from workbench.records.codes import Role
 from workbench.report.blocks import Block, Column, Row, Section, Table
 from workbench.report.draft import Draft, fact, plain
+from workbench.report.sections.examinations import examinations, requests
 from workbench.report.tallies import grouped, sample_of, stands_for
 from workbench.report.text import See, Text, Value, text
 from workbench.report.values import outside_mark
@@ -20,7 +21,13 @@ def laboratory(draft: Draft) -> Section:
     if not held:
         nothing = plain("No laboratory result is recorded.")
         return Section("laboratory", "Laboratory results", (nothing,), short=False)
-    blocks: list[Block] = [*_who(draft, held), _results(draft, held), *_deviations(held)]
+    blocks: list[Block] = [
+        *_who(draft, held),
+        *requests(draft),
+        _results(draft, held),
+        *_deviations(held),
+        *examinations(draft),
+    ]
     return Section("laboratory", "Laboratory results", tuple(blocks), short=False)
 
 
