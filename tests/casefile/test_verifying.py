@@ -152,6 +152,9 @@ def test_a_file_that_no_act_names_is_remarked(folder: Path) -> None:
         ("UPDATE original SET name = 'p9.jpg' WHERE position = 1", "name list, p1.jpg"),
         ("DELETE FROM original WHERE position = 2", "name list, p2.jpg"),
         ("UPDATE original SET size = 4 WHERE position = 1", "name list, p1.jpg"),
+        ("UPDATE original SET size = 'x' WHERE position = 1", "name list, p1.jpg"),
+        ("UPDATE original SET digest = '/etc/passwd' WHERE position = 1", "name list, p1.jpg"),
+        ("UPDATE original SET digest = x'00' WHERE position = 1", "name list, p1.jpg"),
         ("CREATE TABLE extra (a)", "case.sqlite, extra: was not made by the program"),
         ("ALTER TABLE area ADD COLUMN mood TEXT", "case.sqlite, area: is not as the program"),
     ],
@@ -381,3 +384,10 @@ def test_nothing_is_written_after_a_journal_that_was_emptied_meanwhile(folder: P
         tampered(folder, "DELETE FROM journal")
         with pytest.raises(CaseMovedError, match="something else wrote"):
             case.do(Add((make(PullOff, ref="P3"),)))
+
+
+@pytest.mark.parametrize("cell", ["digest = '../../../etc/passwd'", "digest = 'AB'", "size = 'x'"])
+def test_a_name_list_that_leads_out_of_the_case_is_not_followed(folder: Path, cell: str) -> None:
+    tampered(folder, f"UPDATE original SET {cell} WHERE position = 1")  # noqa: S608
+    with pytest.raises(CaseDamagedError, match=r"original\..* cannot be"):
+        Case.open(folder)

@@ -135,6 +135,25 @@ def test_an_edited_cell_that_no_record_can_have_is_still_verified(
     assert "pull_off.method cannot be “ISO 1”; run" in capsys.readouterr().err
 
 
+def test_many_findings_are_cut_short_before_a_person_and_whole_as_json(
+    folder: Path, capsys: Captured
+) -> None:
+    import sqlite3
+    from contextlib import closing
+
+    with Case.open(folder) as case:
+        case.do(Add(tuple(make(PullOff, ref=f"Q{number}") for number in range(60))))
+    with closing(sqlite3.connect(folder / "case.sqlite")) as file:
+        file.execute("UPDATE pull_off SET note = 'x'")
+        file.commit()
+    assert main(["verify", str(folder)]) == 1
+    said = capsys.readouterr().out
+    assert said.count("CHANGED") == 40
+    assert "and 21 more; --json lists them all" in said
+    assert main(["verify", str(folder), "--json"]) == 1
+    assert len(json.loads(capsys.readouterr().out)["findings"]) == 61
+
+
 def test_open_points_are_listed_with_exit_code_1(folder: Path, capsys: Captured) -> None:
     assert main(["check", str(folder)]) == 1
     said = capsys.readouterr().out

@@ -3,6 +3,7 @@
 import contextlib
 import io
 import os
+import re
 import unicodedata
 import uuid
 from collections.abc import Callable, Iterable
@@ -12,11 +13,13 @@ from typing import BinaryIO
 
 from sqlalchemy import Connection, func, insert, select
 
+from workbench.casefile.converting import CellError
 from workbench.casefile.journal import Kept
 from workbench.casefile.tables import ORIGINAL
 from workbench.custody.digests import copy_with_digest
 
 _INCOMING = ".incoming-"
+_DIGEST = re.compile("[0-9a-f]{64}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,10 +104,22 @@ def enter(connection: Connection, kept: tuple[Kept, ...], kept_at: str) -> None:
 
 
 def entered(connection: Connection) -> tuple[Kept, ...]:
-    """Return every file that was ever kept, in order; the last one of a name counts."""
+    """Return every file that was ever kept, in order; the last one of a name counts.
+
+    Raises:
+        CellError: What stands there cannot be a name, a digest and a size.
+    """
     columns = (ORIGINAL.c.name, ORIGINAL.c.digest, ORIGINAL.c.size)
     rows = connection.execute(select(*columns).order_by(ORIGINAL.c.position))
-    return tuple(Kept(*row) for row in rows)
+    return tuple(_kept(*row) for row in rows)
+
+
+def _kept(name: object, digest: object, size: object) -> Kept:
+    if not (isinstance(name, str) and isinstance(digest, str) and isinstance(size, int)):
+        raise CellError(f"original.size or original.name cannot be what they are of “{name}”")
+    if not _DIGEST.fullmatch(digest):
+        raise CellError(f"original.digest cannot be “{digest}”")
+    return Kept(name, digest, size)
 
 
 def _open(source: Path | bytes) -> BinaryIO:

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, Engine, Table, select
 
 from workbench.casefile import originals
 from workbench.casefile.chains import links_of
-from workbench.casefile.converting import SHAPES, Plain
+from workbench.casefile.converting import SHAPES, CellError, Plain
 from workbench.casefile.journal import JournalEntry, Kept
 from workbench.casefile.replay import Rebuilt, replay
 from workbench.casefile.sqlite import layout_of, memory_engine, page_troubles, writing
@@ -63,9 +63,8 @@ class Verifying:
                 self._check_file(connection)
                 journal = self._check_chain(connection, JOURNAL, "journal entry")
                 ledger = self._check_chain(connection, LEDGER, "custody ledger entry")
-                self._check_against_journal(connection, journal, ledger)
-                kept = originals.entered(connection)
-        except CaseFileError as wrong:
+                kept = self._check_against_journal(connection, journal, ledger)
+        except (CaseFileError, CellError) as wrong:
             self._find("case.sqlite", str(wrong))
         # the file is let go by now, so that long reading keeps nobody from writing
         self._check_files(kept)
@@ -113,21 +112,23 @@ class Verifying:
 
     def _check_against_journal(
         self, connection: Connection, journal: tuple[Link, ...], ledger: tuple[Link, ...]
-    ) -> None:
+    ) -> tuple[Kept, ...]:
+        """Compare the tables with what the journal leads to; return the originals there are."""
         if first_break(journal):
             self._remarks.append("records were not compared: the journal itself does not hold")
-            return
+            return originals.entered(connection)
         try:
             rebuilt = replay(JournalEntry.read(link) for link in journal)
         except ValueError as wrong:
             self._find("journal", str(wrong))
-            return
+            return originals.entered(connection)
         for noun in sorted(rebuilt.unknown):
             self._remarks.append(f"“{noun}” is no type of record that this version knows")
         count = sum(self._check_table(connection, kind, rebuilt) for kind in RECORDS)
         self._checked.append(f"{count} records")
         self._check_ledger(ledger, rebuilt)
         self._check_names(connection, rebuilt)
+        return tuple(Kept(name, digest, size) for name, digest, size, _ in rebuilt.originals)
 
     def _check_table(self, connection: Connection, kind: type[Record], rebuilt: Rebuilt) -> int:
         table, names = RECORDS[kind], SHAPES[kind].names
@@ -202,7 +203,7 @@ class Verifying:
     def _check_put_out(self, kept: tuple[Kept, ...]) -> None:
         issued = {one.name: one for one in kept if one.name.startswith(_PUT_OUT)}
         for name, one in issued.items():
-            copy = self._folder / name
+            copy = self._folder / _PUT_OUT / Path(name).name
             if copy.is_file() and digest_of(copy) != one.digest:
                 self._find(
                     name,

@@ -14,6 +14,8 @@ from workbench.records import KnownError, NotUnderstoodError
 if TYPE_CHECKING:
     from workbench.custody.breach import Breach
 
+_SHOWN = 40
+
 
 def run(
     case: CasePath,
@@ -86,8 +88,10 @@ def _members(found: Verification) -> dict[str, object]:
 
 
 def _say(found: Verification) -> None:
-    for finding in found.findings:
+    for finding in found.findings[:_SHOWN]:
         say(f"CHANGED  {finding}")
+    if len(found.findings) > _SHOWN:
+        say(f"         and {len(found.findings) - _SHOWN} more; --json lists them all")
     for remark in found.remarks:
         say(f"note     {remark}")
     if found.unchanged:
