@@ -3,13 +3,15 @@
 from collections.abc import Callable
 from typing import TypeVar, cast
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from workbench.records import Dossier
 from workbench.ui.tasks import Task
 
 T = TypeVar("T")
 Question = Callable[[Dossier], T]
+_AFTER_MS = 40
+"""Work begins when nothing more was asked for so long: first the screen is painted."""
 
 
 class Answers(QObject):
@@ -35,6 +37,10 @@ class Answers(QObject):
         self._waiting: list[Question[object]] = []
         self._task: Task | None = None
         self._closed = False
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(_AFTER_MS)
+        self._soon.timeout.connect(self._next)
 
     def ask(self, question: Question[T]) -> T | None:
         """Return the answer if it is known; else None now, and `ready` when it has come."""
@@ -42,7 +48,7 @@ class Answers(QObject):
             return cast("T", self._known[question])
         if question not in self._waiting and not self._closed:
             self._waiting.append(question)
-            self._next()
+            self._soon.start()
         return None
 
     def renew(self, dossier: Dossier) -> None:
@@ -84,4 +90,5 @@ class Answers(QObject):
         self._task = None
         if not self._waiting:
             self.working.emit(False)
-        self._next()
+        elif not self._closed:
+            self._next()

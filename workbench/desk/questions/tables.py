@@ -1,9 +1,10 @@
 """Records as a table: which columns a type has, what a cell says, and how it sorts."""
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from operator import attrgetter
 from typing import TYPE_CHECKING, Any, cast
 
 from workbench.records import (
@@ -65,11 +66,13 @@ class TableColumn:
     field: str = ""
     condition: bool = False
 
-    def is_blank(self, records: Iterable[Record]) -> bool:
+    def is_blank(self, records: Sequence[Record]) -> bool:
         """Return whether no record says anything here; computed columns always may."""
-        return bool(self.field) and all(
-            getattr(record, self.field) in (None, "") for record in records
-        )
+        if not self.field:
+            return False
+        said = attrgetter(self.field)
+        # 0 is said too; only where nothing else is, the values are few enough to be looked at
+        return not any(map(said, records)) and set(map(said, records)) <= {None, ""}
 
 
 def columns_of(

@@ -1,6 +1,7 @@
 """Beside the matrix: the candidate, the cell, and what can be decided about them."""
 
 from datetime import UTC, datetime
+from functools import partial
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QSplitter, QVBoxLayout, QWidget
@@ -14,6 +15,8 @@ from workbench.ui.causes.words import candidate_paragraphs, cell_paragraphs
 from workbench.ui.parts import button, rule
 from workbench.ui.reading import Reading
 from workbench.ui.theme import step
+
+_ADDED = (("Add a cause…", AddedCause.noun), ("Add an observation…", AddedObservation.noun))
 
 
 class Card(QWidget):
@@ -38,8 +41,7 @@ class Card(QWidget):
         self.cell = Reading("The observation under the cursor", self)
         self.forms = {name: make(self) for name, make in FORMS}
         self._buttons = {
-            name: button(f"{name}…", lambda name=name: self.decide(name), self)  # type: ignore[misc]
-            for name in self.forms
+            name: button(f"{name}…", partial(self.decide, name), self) for name in self.forms
         }
         self._bar = QWidget(self)
         self._form: DecisionForm | None = None
@@ -112,10 +114,8 @@ class Card(QWidget):
         grid.setSpacing(step(self, 0.5))
         for at, one in enumerate(self._buttons.values()):
             grid.addWidget(one, 0, at)
-        for at, (words, kind) in enumerate(
-            (("Add a cause…", AddedCause), ("Add an observation…", AddedObservation))
-        ):
-            adding = button(words, lambda noun=kind.noun: self.adding.emit(noun), bar)  # type: ignore[misc]
+        for at, (words, noun) in enumerate(_ADDED):
+            adding = button(words, partial(self.adding.emit, noun), bar)
             grid.addWidget(adding, 1, 2 * at, 1, 2)
         bar.setEnabled(not self._bench.case.read_only)
         halves = QSplitter(Qt.Orientation.Vertical, self)

@@ -120,11 +120,11 @@ class DecisionForm(QWidget):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(step(self), step(self, 0.5), step(self), step(self))
         whole.setSpacing(step(self, 0.5))
-        for widget in (self._head, self._told):
-            whole.addWidget(widget)
+        whole.addWidget(self._head)
+        whole.addWidget(self._told)
         whole.addLayout(self._row)
-        for widget in (self.reason, self._flags):
-            whole.addWidget(widget)
+        whole.addWidget(self.reason)
+        whole.addWidget(self._flags)
         whole.addLayout(end)
 
 

@@ -71,7 +71,12 @@ class RecordForm(QScrollArea):
         said = (texts_of(record) if record else {}) | dict(draft or {})
         for info in self._infos:
             self._edits[info.name].put(said.get(info.name, ""))
-        self._read()
+        if draft:
+            self._read()
+        else:
+            self._typed = None
+            for info in self._infos:
+                self._tell(info.name, None, wrong=False)
 
     def write(self, texts: Mapping[str, str]) -> None:
         """Write into fields as if the person had."""

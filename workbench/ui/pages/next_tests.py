@@ -1,35 +1,44 @@
 """What would settle it: tests not yet made, the most telling first, and what a person knows."""
 
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from html import escape
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QSplitter, QVBoxLayout, QWidget
 
-from workbench.desk.questions.causes import causes
-from workbench.records import Answer
+from workbench.desk.deciding import Decisions, UndecidedError
+from workbench.desk.questions.causes import causes, knowledge_of
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, label, overline
+from workbench.ui.parts import button, elided, label, overline
+from workbench.ui.reading import Reading, heading, paragraph
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
 if TYPE_CHECKING:
-    from workbench.reasoning.results import NextTest, Question, Reasoning
+    from workbench.reasoning import Knowledge, NextTest, OutcomeMeaning, Question, Reasoning
 
 
 class NextTestsPage(Page):
-    """The next tests, the questions to a person, and what the outcome hangs on."""
+    """The next tests, what each outcome would mean, and the questions to a person.
+
+    Attributes:
+        asked: The person asks how a record is known.
+    """
+
+    asked = Signal(object)
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Wait for the reasoning."""
         super().__init__(bench, parent)
-        self._said = label("", "quiet", self)
+        self._said = elided("quiet", self)
         self.tests = LinesView(
-            "Next tests", ("test", "where", "cost", "takes", "destroys", "parts"), self
+            "Next tests", ("test", "where", "cost", "takes", "destroys", "tells apart"), self
         )
-        self.outcomes = LinesView("What each outcome would mean", ("outcome", "would"), self)
+        self.outcomes = Reading("What each outcome would mean", self)
         self.questions = LinesView("Questions to a person", ("question",), self)
-        self.fragile = LinesView("What the outcome hangs on", ("finding",), self)
         self.value = QComboBox(self)
         self.reason = QLineEdit(self)
         self._answer = button("Answer", self.answer, self, main=True)
@@ -39,6 +48,7 @@ class NextTestsPage(Page):
         self.questions.selectionModel().currentRowChanged.connect(
             lambda _a, _b: self._on_question()
         )
+        self.outcomes.asked.connect(self.asked)
         bench.answers.ready.connect(self._on_ready)
 
     def fill(self) -> None:
@@ -48,15 +58,9 @@ class NextTestsPage(Page):
             self._said.setText("Weighing the candidates…")
             return
         self._said.setText(found.verdict)
-        self.tests.show_lines(
-            [_test_line(one, found) for one in found.next_tests], (30, 8, 8, 9, 9)
-        )
+        self._said.setToolTip(found.verdict)
+        self.tests.show_lines([_test_line(one) for one in found.next_tests], (43, 8, 9, 8, 9))
         self.questions.show_lines([Line((one.text,), one) for one in found.questions])
-        hanging = [Line((one.words,), one) for one in found.fragilities]
-        hanging += [Line((f"Not explained: {one.words}",), one) for one in found.unexplained]
-        hanging += [Line((f"Speaks against: {one.words}",), one) for one in found.against]
-        nothing = "No single finding, if wrong, would change the leading cause or its grade."
-        self.fragile.show_lines(hanging or [Line((nothing,))])
         for view in (self.tests, self.questions):
             if view.lines.rowCount():
                 view.setCurrentIndex(view.lines.index(0, 0))
@@ -69,44 +73,47 @@ class NextTestsPage(Page):
 
     def answer(self) -> None:
         """Keep what the person knows as an answer, with its reason."""
-        from workbench.desk.acts import Add
-
-        question = self._question()
+        question, bench = self._question(), self.bench
         if question is None:
             return
-        if not self.reason.text().strip():
-            self.bench.refused.emit(
-                "Say how you know; an answer without a reason counts for nobody."
+        desk = Decisions(bench.dossier, bench.case.author, datetime.now(UTC))
+        try:
+            act = desk.answer(
+                question.key, str(self.value.currentData()), self.reason.text()
             )
-            self.reason.setFocus()
+        except UndecidedError as wrong:
+            bench.refused.emit(str(wrong))
+            self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
             return
-        made = Answer(
-            observation=question.key, value=self.value.currentText(),
-            by=self.bench.case.author, reason=self.reason.text().strip(),
-            origin="answered at the desk",
-        )  # fmt: skip
-        if self.bench.do(Add((made,), made.reason)):
+        if bench.do(act):
             self.reason.clear()
 
+    def _test(self) -> "NextTest | None":
+        from workbench.reasoning import NextTest
+
+        line = self.tests.lines.line_at(self.tests.currentIndex().row())
+        return line.behind if line and isinstance(line.behind, NextTest) else None
+
     def _question(self) -> "Question | None":
+        from workbench.reasoning import Question
+
         line = self.questions.lines.line_at(self.questions.currentIndex().row())
-        return line.behind if line else None  # type: ignore[return-value]
+        return line.behind if line and isinstance(line.behind, Question) else None
 
     def _on_test(self) -> None:
-        line = self.tests.lines.line_at(self.tests.currentIndex().row())
-        test: NextTest | None = line.behind if line else None  # type: ignore[assignment]
-        lines = (
-            [Line((one.value.replace("_", " "), _effect(one.words, one))) for one in test.outcomes]
-            if test
-            else []
-        )
-        self.outcomes.show_lines(lines, (18,))
+        test, found = self._test(), self._reasoning
+        if test is None or found is None:
+            words = "Nothing that is left to be read would change what stands."
+            self.outcomes.show_paragraphs((paragraph(words),))
+            return
+        said = test_paragraphs(test, found, knowledge_of(self.bench.dossier))
+        self.outcomes.show_paragraphs(said)
 
     def _on_question(self) -> None:
         question = self._question()
         self.value.clear()
-        if question:
-            self.value.addItems(list(question.values))
+        for value in question.values if question else ():
+            self.value.addItem(value.replace("_", " "), value)
         self._answer.setEnabled(question is not None and not self.bench.case.read_only)
 
     def _on_ready(self, question: object) -> None:
@@ -118,6 +125,8 @@ class NextTestsPage(Page):
         self.value.setMinimumWidth(step(self, 16))
         self.reason.setPlaceholderText("How you know; this is kept in the journal and printed")
         self.reason.setAccessibleName("Reason of the answer")
+        self.reason.returnPressed.connect(self.answer)
+        self.questions.horizontalHeader().hide()
         head = QHBoxLayout()
         head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
         head.setSpacing(step(self))
@@ -133,8 +142,7 @@ class NextTestsPage(Page):
         for name, view in (
             ("Tests, the most telling first", self.tests),
             ("What each outcome would mean", self.outcomes),
-            ("What only a person can answer", self.questions),
-            ("What the outcome hangs on", self.fragile),
+            ("What only a person can answer, the most telling first", self.questions),
         ):
             part = QWidget(parts)
             inner = QVBoxLayout(part)
@@ -142,11 +150,10 @@ class NextTestsPage(Page):
             inner.setSpacing(step(self, 0.5))
             inner.addWidget(overline(name, part))
             inner.addWidget(view)
-            view.horizontalHeader().setVisible(view is self.tests)
             if view is self.questions:
                 inner.addLayout(answering)
             parts.addWidget(part)
-        parts.setSizes([step(self, 24), step(self, 20), step(self, 20), step(self, 14)])
+        parts.setSizes([step(self, 28), step(self, 30), step(self, 22)])
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
@@ -154,22 +161,42 @@ class NextTestsPage(Page):
         whole.addWidget(parts, 1)
 
 
-def _test_line(test: "NextTest", reasoning: "Reasoning") -> Line:
-    named = (reasoning.candidate(cause) for cause in test.parts)
-    parts = "; ".join(one.title for one in named if one)
-    cells = (test.name, test.setting, test.cost, test.delay, test.destructive, parts)
-    return Line(cells, test)
+def _test_line(test: "NextTest") -> Line:
+    number = len(test.parts)
+    parts = f"{number} candidate{'s' if number > 1 else ''}" if number else "–"
+    return Line((test.name, test.setting, test.cost, test.delay, test.destructive, parts), test)
 
 
-def _effect(words: str, outcome: object) -> str:
-    told = {
-        "strengthens": getattr(outcome, "strengthens", ()),
-        "weakens": getattr(outcome, "weakens", ()),
-        "excludes": getattr(outcome, "excludes", ()),
-    }
-    said = [
-        f"{verb} {', '.join(one.replace('-', ' ') for one in causes)}"
-        for verb, causes in told.items()
-        if causes
-    ]
-    return f"{words} {'; '.join(said)}".strip()
+def test_paragraphs(
+    test: "NextTest", reasoning: "Reasoning", knowledge: "Knowledge"
+) -> Iterator[str]:
+    """Return what a test would tell: outcome by outcome, what to look for, and its caution."""
+    named = [one.title for cause in test.parts if (one := reasoning.candidate(cause))]
+    if named:
+        yield paragraph(f"Tells apart: {'; '.join(named)}.")
+    shown = ""
+    for one in test.outcomes:
+        if one.key != shown:
+            shown = one.key
+            seen = knowledge.observation.get(one.key)
+            yield heading(seen.question if seen else one.key.replace("_", " "))
+        yield _outcome(one)
+    for title, look_for in test.look_for:
+        yield f"<p><b>Look for</b> {escape(look_for)} <span class=quiet>({escape(title)})</span></p>"
+    if test.caution:
+        yield paragraph(f"! {test.caution}", "wrong")
+    if test.standard:
+        yield paragraph(test.standard, "quiet")
+
+
+def _outcome(one: "OutcomeMeaning") -> str:
+    """Return one outcome, and for whom it would speak."""
+    told = (
+        ("+ for", one.strengthens), ("− against", one.weakens), ("✕ excludes", one.excludes)
+    )  # fmt: skip
+    said = "; ".join(f"{sign} {', '.join(names)}" for sign, names in told if names)
+    leads = f" <span class=quiet>Then leads: {escape(one.leader_after)}.</span>"
+    return (
+        f"<p><b>{escape(one.value.replace('_', ' '))}</b>: {escape(one.words)} "
+        f"{escape(said)}{leads if one.leader_after else ''}</p>"
+    )

@@ -20,6 +20,8 @@ from workbench.ui.theme import step
 _PAUSE_MS = 120
 """How long typing in the filter rests before the rows follow."""
 
+_FORM_AFTER_MS = 20
+"""The first form follows the table: the rows are there at once."""
 _NARROW = 72
 """Width in steps below which table and form do not stand side by side."""
 
@@ -46,6 +48,10 @@ class RecordsPage(Page):
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(_PAUSE_MS)
+        self._first = QTimer(self)
+        self._first.setSingleShot(True)
+        self._first.setInterval(_FORM_AFTER_MS)
+        self._first.timeout.connect(self._fill_form)
         self._lay_out()
         self._pause.timeout.connect(self._narrow)
         self.filter.textChanged.connect(lambda _text: self._pause.start())
@@ -70,6 +76,13 @@ class RecordsPage(Page):
         doubts = bench.answers.ask(findings.doubts)
         self._columns = columns_of(bench.dossier, self.kind, bench.showing, doubts, stresses)
         self._narrow()
+        if self.form.form.record is None and not self._form_asked:
+            self._first.start()
+        else:
+            self._fill_form()
+
+    def _fill_form(self) -> None:
+        """Show in the form what was there, as it is now; at first the first row."""
         held = self.form.form.record or self.table.records.record_at(0)
         found = self.bench.dossier.with_id(self.kind, held.id) if held else None
         self.form.show_record(found if found and not found.withdrawn else None)
@@ -82,6 +95,7 @@ class RecordsPage(Page):
         if self.table.records.row_of(record.id) is None:
             self.filter.clear()
             self._narrow()
+        self._first.stop()
         self.table.light([record.id])
         self.form.show_record(record)
 
@@ -91,6 +105,7 @@ class RecordsPage(Page):
 
     def add(self) -> None:
         """Begin a new record."""
+        self._first.stop()
         self.table.clearSelection()
         self.form.show_record(None)
         self.open_form()
@@ -98,6 +113,7 @@ class RecordsPage(Page):
     def write(self, texts: Mapping[str, str]) -> None:
         """Write into the form of the one record that is chosen, else into that of a new one."""
         chosen = self.table.chosen_records()
+        self._first.stop()
         self.form.show_record(chosen[0] if len(chosen) == 1 else None)
         self.form.form.write(texts)
         self.open_form()
@@ -178,10 +194,12 @@ class RecordsPage(Page):
         if {record.id for record in lit} != here:
             self.table.light([record.id for record in lit])
             if len(lit) == 1:
+                self._first.stop()
                 self.form.show_record(lit[0])
 
     def _on_chosen(self, records: tuple[Record, ...]) -> None:
         self.bench.selection.light(record.source for record in records)
+        self._first.stop()
         if records:
             self.form.show_record(records[0])
 

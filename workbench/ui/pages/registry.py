@@ -6,7 +6,7 @@ from functools import cache
 from importlib import import_module
 
 from workbench.desk.questions.chapters import kinds_of, plural
-from workbench.records import Dossier, Photo, Record
+from workbench.records import Dossier, Opinion, Photo, Record
 from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
@@ -49,6 +49,7 @@ PATTERN = "pattern"
 EXTENT = "extent"
 FURTHER_PULLS = "further-pulls"
 PROSE = "prose"
+LISTS = "for-and-against"
 REPORT = "report"
 RECEIVING = "receiving"
 SPECTRA = "spectra"
@@ -107,6 +108,7 @@ _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
             NEXT_TESTS, "What would settle it", Chapter.CAUSES,
             _made("next_tests", "NextTestsPage"),
         ),
+        PageSpec(LISTS, "For and against", Chapter.CAUSES, _made("lists", "ListsPage")),
         PageSpec(PROSE, "In words", Chapter.CAUSES, _made("prose", "ProsePage")),
     ),
     Chapter.SAMPLES: (
@@ -152,6 +154,7 @@ def page_called(key: str) -> PageSpec | None:
 
 _OWN: dict[type[Record], Callable[[Bench], Page]] = {
     Photo: _made("photographs", "PhotographsPage"),
+    Opinion: _made("opinions", "OpinionsPage"),
 }
 """Pages of record types that are more than a table."""
 

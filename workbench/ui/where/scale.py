@@ -31,8 +31,9 @@ def paint_scale(
         pixels_per_metre: How large a metre is shown.
         system: Whose unit to use; metres unless it is the US system.
     """
-    unit = "ft" if system is System.US else "m"
-    pixels_per_unit = pixels_per_metre * convert(1, unit, "m")
+    feet = system is System.US
+    unit = "ft" if feet else "m"
+    pixels_per_unit = pixels_per_metre * (convert(1, "ft", "m") if feet else 1)
     if pixels_per_unit <= 0:
         return
     length = round_length(view.viewport().width() * _SHARE / pixels_per_unit)
