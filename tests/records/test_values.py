@@ -14,6 +14,7 @@ from workbench.records import (
     Quantity,
     Readings,
     When,
+    read_sources,
 )
 from workbench.records.planes import PlaneKind
 from workbench.records.written import NotUnderstoodError, Written
@@ -67,6 +68,14 @@ def test_the_last_coat_to_glue_is_one_plane_whatever_the_letter() -> None:
 def test_a_code_that_names_no_plane_is_refused(code: str) -> None:
     with pytest.raises(NotUnderstoodError):
         Plane.read(code)
+
+
+def test_records_are_read_from_a_list_even_where_a_label_holds_its_separator() -> None:
+    text = "pull_off P-1; application AP-15 · B6; C2 · 2; rating K-3"
+    assert [str(one) for one in read_sources(text)] == [
+        "pull_off P-1", "application AP-15 · B6; C2 · 2", "rating K-3",
+    ]  # fmt: skip
+    assert read_sources("") == ()
 
 
 def test_planes_sort_from_the_substrate_up() -> None:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from workbench.reasoning.results import Candidate, Reasoning
 from workbench.reasoning.wording import certainty_flags, party_flags
-from workbench.records import Dossier, Grade, Opinion, Problem, Source
+from workbench.records import Dossier, Grade, Opinion, Problem, Source, read_sources
 
 _PARTS = ("opinion", "against", "limits", "range_of_opinion")
 
@@ -77,7 +77,7 @@ def opinion_problems(
 
 def basis_of(text: str) -> tuple[Source, ...]:
     """Return the records that "pull_off P-12; rating K-3" names."""
-    return tuple(Source.read(part.strip()) for part in text.split(";") if part.strip())
+    return read_sources(text)
 
 
 def _of_basis(opinion: Opinion, dossier: Dossier) -> list[Problem]:

@@ -20,7 +20,15 @@ from workbench.reasoning.results import (
     Sentence,
 )
 from workbench.reasoning.weighing import Scales
-from workbench.records import Direction, Dossier, EditedText, Grade, Source, Weight
+from workbench.records import (
+    Direction,
+    Dossier,
+    EditedText,
+    Grade,
+    Source,
+    Weight,
+    read_sources,
+)
 
 PREDICTS, FOUND, BEARS, MISSING = (
     "What it would predict", "What was found", "How it bears", "What is missing",
@@ -115,7 +123,7 @@ def _edited(one: Paragraph, edits: Mapping[str, EditedText]) -> Paragraph:
     edit = edits.get(one.name)
     if edit is None:
         return one
-    basis = tuple(Source.read(part.strip()) for part in edit.basis.split(";") if part.strip())
+    basis = read_sources(edit.basis)
     kept = tuple(dict.fromkeys(source for said in one.sentences for source in said.sources))
     sentence = Sentence(text=edit.text, sources=basis or (edit.source, *kept))
     return replace(

@@ -5,7 +5,15 @@ from collections.abc import Iterable, Sequence
 from workbench.reasoning.knowledge import Observation, Side, Stage
 from workbench.reasoning.results import Bearing, Candidate, Cell, Listed, Reasoning
 from workbench.reasoning.weighing import Scales
-from workbench.records import Direction, Dossier, ListOf, ListStatement, Source, Weight
+from workbench.records import (
+    Direction,
+    Dossier,
+    ListOf,
+    ListStatement,
+    Source,
+    Weight,
+    read_sources,
+)
 
 _TELLING = (Weight.DECISIVE, Weight.STRONG)
 
@@ -85,7 +93,7 @@ def _said(dossier: Dossier, which: ListOf) -> tuple[Listed, ...]:
 
 
 def _basis(text: str) -> tuple[Source, ...]:
-    return tuple(Source.read(part.strip()) for part in text.split(";") if part.strip())
+    return read_sources(text)
 
 
 def lists_open(reasoning: Reasoning, dossier: Dossier) -> tuple[str, ...]:

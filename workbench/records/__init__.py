@@ -55,7 +55,7 @@ from workbench.records.keeping import (
     SampleCare,
     Shipment,
 )
-from workbench.records.kinds import BY_NOUN, FIELD_BOOK, KINDS
+from workbench.records.kinds import BY_NOUN, FIELD_BOOK, KINDS, read_sources
 from workbench.records.laboratory import LabResult
 from workbench.records.moments import When
 from workbench.records.photo_marks import POINTS_OF, MarkShape, PhotoMark
@@ -204,5 +204,6 @@ __all__ = [
     "layer_order",
     "new_id",
     "plain_unit",
+    "read_sources",
     "told",
 ]

@@ -45,7 +45,7 @@ from workbench.records.keeping import (
 )
 from workbench.records.laboratory import LabResult
 from workbench.records.photo_marks import PhotoMark
-from workbench.records.record import Record
+from workbench.records.record import Record, Source
 from workbench.records.reporting import (
     Assumption,
     Credential,
@@ -97,3 +97,18 @@ KINDS: tuple[type[Record], ...] = (
 """All types; those made at the desk follow those of the field book."""
 
 BY_NOUN: dict[str, type[Record]] = {kind.noun: kind for kind in KINDS}
+
+
+def read_sources(text: str) -> tuple[Source, ...]:
+    """Return the records that "pull_off P-12; rating K-3" names.
+
+    A label may hold a ";" itself, as that of a coat laid on several areas does: what does not
+    begin with the noun of a record type belongs to the label before it.
+    """
+    parts: list[str] = []
+    for part in (said.strip() for said in text.split(";")):
+        if part and parts and part.partition(" ")[0] not in BY_NOUN:
+            parts[-1] = f"{parts[-1]}; {part}"
+        elif part:
+            parts.append(part)
+    return tuple(Source.read(part) for part in parts)

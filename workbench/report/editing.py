@@ -10,7 +10,7 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from workbench.records import EditedText, Source
+from workbench.records import EditedText, Source, read_sources
 from workbench.report.blocks import Block, Paragraph, Section, Voice
 from workbench.report.draft import Draft
 from workbench.report.text import Look, plain, read_text, values_of
@@ -91,7 +91,7 @@ def _staleness(edit: EditedText, now: str, drafted: str) -> str:
 
 def basis_of(edit: EditedText) -> tuple[Source, ...]:
     """Return the records that an edit names as its basis."""
-    return tuple(Source.read(part.strip()) for part in edit.basis.split(";") if part.strip())
+    return read_sources(edit.basis)
 
 
 def new_edit(draft: Draft, block: Paragraph, words: str, by: str) -> EditedText:

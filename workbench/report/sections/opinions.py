@@ -1,6 +1,6 @@
 """Opinions: each answers a question put, with its grade, basis, limits and what speaks against."""
 
-from workbench.records import Opinion, Source
+from workbench.records import Opinion, Source, read_sources
 from workbench.report.blocks import Block, Heading, Paragraph, Section, Voice
 from workbench.report.draft import Draft, plain
 from workbench.report.text import See, Words, text
@@ -55,8 +55,7 @@ def answers_question(opinion: Opinion, number: int, question: str) -> bool:
 
 def basis_of(opinion: Opinion) -> tuple[Source, ...]:
     """Return the records that an opinion names as its basis."""
-    parts = (part.strip() for part in opinion.basis.split(";"))
-    return tuple(Source.read(part) for part in parts if part)
+    return read_sources(opinion.basis)
 
 
 def _opinion(one: Opinion) -> list[Block]:
