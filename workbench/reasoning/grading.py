@@ -18,6 +18,7 @@ from workbench.records.codes import Quality
 _OF_STRENGTH, _OF_PLACE = ("adhesion_value", "validity"), "location"
 _ALIKE = ("no", "no_difference")
 _NO_CONTRAST = ("failing_uniform_everywhere", "hollow_area_exceeds_visible")
+_AS_IT_SHOULD_BE = (("ftir_matches_reference", "yes"), ("lower_layers_sound", "yes"))
 _BARRING = (Bearing.EXCLUDES, Bearing.WOULD_EXCLUDE)
 _STRONG_AGAINST = FACTOR[Direction.UNLIKELY] * POINTS[Weight.STRONG]
 
@@ -100,6 +101,8 @@ def contrasts(one: Weighed, scales: Scales) -> tuple[Cell, ...]:
 
 def _differs(c: Cell, observation: Observation) -> bool:
     if observation.group in _OF_STRENGTH or c.finding.value in _ALIKE or c.key in _NO_CONTRAST:
+        return False
+    if (c.key, c.finding.value) in _AS_IT_SHOULD_BE:
         return False
     compared = observation.side is Side.CONTRAST or observation.group == _OF_PLACE
     return compared or c.finding.contrasted

@@ -95,8 +95,10 @@ class Finding:
 
     @property
     def same_on_both_sides(self) -> bool:
-        """Whether the sound areas were read too and came out the same, and so did controls."""
-        return self.known and self.sound == self.value and not self.contrasted
+        """Whether the sound areas came out the same, or the controls where those tell nothing."""
+        silent = self.sound in ("", UNKNOWN, MIXED)
+        compared = self.control if silent else self.sound
+        return self.known and compared == self.value and not self.contrasted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

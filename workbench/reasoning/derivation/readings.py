@@ -149,7 +149,8 @@ def _same_method(
     here: Sequence[Reading], there: Sequence[Reading]
 ) -> tuple[list[Reading], list[Reading]] | None:
     """Return readings of the one method and unit that both sides have, the most frequent first."""
-    kinds = [(r.quantity, r.method, r.value.unit) for r in (*here, *there) if r.value.quantity]
+    here, there = ([r for r in some if value_of(r) is not None] for some in (here, there))
+    kinds = [(r.quantity, r.method, r.value.unit) for r in (*here, *there)]
     for kind in sorted(dict.fromkeys(kinds), key=kinds.count, reverse=True):
         own, other = (
             [r for r in some if (r.quantity, r.method, r.value.unit) == kind]
