@@ -10,7 +10,14 @@ import pytest
 from docx import Document
 from report_made import Made
 
-from workbench.report.pages import NoOfficeError, number_pages, office, places_in, write_pdf
+from workbench.report.pages import (
+    NoOfficeError,
+    cells_lost,
+    number_pages,
+    office,
+    places_in,
+    write_pdf,
+)
 
 pytestmark = pytest.mark.skipif(office() is None, reason="this machine has no LibreOffice")
 
@@ -116,6 +123,20 @@ def test_fields_come_to_the_same_text_when_they_are_computed_anew(
     write_pdf(stale, again)
     assert "??" not in "".join(pages(again))
     assert pages(again) == pages(pdf)
+
+
+def test_no_cell_of_any_table_is_lost_on_the_way_to_paper(bound: tuple[Path, Path, int]) -> None:
+    path, pdf, _count = bound
+    assert cells_lost(path, pdf) == 0
+    with zipfile.ZipFile(path) as package:
+        assert package.read("word/document.xml").count(b"<w:tc>") > 5000
+
+
+def test_a_cell_that_is_lost_is_counted(bound: tuple[Path, Path, int], tmp_path: Path) -> None:
+    path, pdf, _count = bound
+    poorer = tmp_path / "poorer.pdf"
+    poorer.write_bytes(re.sub(rb"/S\s*/TD\b", b"/S/P ", pdf.read_bytes(), count=3))
+    assert cells_lost(path, poorer) == 3
 
 
 def test_the_pdf_is_tagged_and_says_its_language_and_alternative_words(

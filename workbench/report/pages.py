@@ -10,7 +10,7 @@ import shutil
 import subprocess
 import tempfile
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from workbench.records import KnownError
@@ -18,8 +18,9 @@ from workbench.report.contents import NOT_COUNTED
 
 _LONGEST_S = 600
 _YES = '{"type":"boolean","value":"true"}'
-_WITH_PLACES = f'pdf:writer_pdf_Export:{{"ExportBookmarksToPDFDestination":{_YES}}}'
-_FOR_READERS = f'pdf:writer_pdf_Export:{{"UseTaggedPDF":{_YES},"ExportBookmarks":{_YES}}}'
+_TAGGED = f'"UseTaggedPDF":{_YES}'
+_WITH_PLACES = f'pdf:writer_pdf_Export:{{{_TAGGED},"ExportBookmarksToPDFDestination":{_YES}}}'
+_FOR_READERS = f'pdf:writer_pdf_Export:{{{_TAGGED},"ExportBookmarks":{_YES}}}'
 
 
 class NoOfficeError(KnownError):
@@ -45,7 +46,7 @@ def write_pdf(document: Path, pdf: Path) -> None:
         NoOfficeError: LibreOffice is missing or failed.
     """
     with tempfile.TemporaryDirectory() as folder:
-        made = _convert(document, _FOR_READERS, Path(folder))
+        made = _rendered(document, _FOR_READERS, Path(folder))
         pdf.parent.mkdir(parents=True, exist_ok=True)
         shutil.move(made, pdf)
 
@@ -57,7 +58,7 @@ def number_pages(document: Path) -> int:
         NoOfficeError: LibreOffice is missing or failed; the document is as it was.
     """
     with tempfile.TemporaryDirectory() as folder:
-        made = _convert(document, _WITH_PLACES, Path(folder))
+        made = _rendered(document, _WITH_PLACES, Path(folder))
         pages, whole = places_in(made.read_bytes())
     fill(document, pages, whole)
     return whole
@@ -106,6 +107,42 @@ def fill(document: Path, pages: Mapping[str, int], whole: int) -> None:
 
 def _put(before: str, number: int) -> str:
     return f'{before}<w:t xml:space="preserve">{number}</w:t>'
+
+
+def _rendered(document: Path, kind: str, folder: Path) -> Path:
+    """Return a PDF that holds every cell of every table of the document.
+
+    LibreOffice 7.4 may lose the rows that follow a page break where rows are kept whole and a
+    figure after the table is kept with its caption. The cells are counted; where some are lost
+    the rows may be split instead.
+    """
+    made = _convert(document, kind, folder)
+    if cells_lost(document, made):
+        loose = folder / f"loose-{document.name}"
+        _copy(document, loose, lambda xml: xml.replace("<w:cantSplit/>", ""))
+        made = _convert(loose, kind, folder)
+        if lost := cells_lost(document, made):
+            raise NoOfficeError(f"LibreOffice loses {lost} cells of tables in {document.name}")
+    return made
+
+
+def cells_lost(document: Path, pdf: Path) -> int:
+    """Return how many cells of the document's tables a tagged PDF of it does not have."""
+    with zipfile.ZipFile(document) as package:
+        held = package.read("word/document.xml").count(b"<w:tc>")
+    return held - len(_CELL.findall(pdf.read_bytes()))
+
+
+_CELL = re.compile(rb"/S\s*/T[DH]\b")
+
+
+def _copy(document: Path, target: Path, change: Callable[[str], str]) -> None:
+    with zipfile.ZipFile(document) as source, zipfile.ZipFile(target, "w") as changed:
+        for entry in source.infolist():
+            blob = source.read(entry)
+            if entry.filename == "word/document.xml":
+                blob = change(blob.decode()).encode()
+            changed.writestr(entry, blob)
 
 
 def _convert(document: Path, kind: str, folder: Path) -> Path:
