@@ -1,0 +1,148 @@
+"""The laboratory's pages: what is chosen is evaluated, what is recorded is the person's word."""
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QAbstractButton, QComboBox, QLineEdit, QWidget
+from pytestqt.qtbot import QtBot
+
+from workbench.records import (
+    Assignment,
+    LabResult,
+    MarkShape,
+    SectionReading,
+    Thickness,
+    TransitionReading,
+)
+from workbench.ui.laboratory.page import LaboratoryPage
+from workbench.ui.pages.elements import ElementsPage
+from workbench.ui.pages.sections import SectionsPage
+from workbench.ui.pages.spectra import SpectraPage
+from workbench.ui.pages.thermograms import ThermogramsPage
+from workbench.ui.window import Window
+
+
+@pytest.fixture
+def window_ready(window: Window, qtbot: QtBot) -> Window:
+    """The window once the originals are read."""
+    assert window.desk
+    window.desk.open_page("spectra")
+    bench = window.desk.bench
+    qtbot.waitUntil(lambda: bench.answers.ask(bench.laboratory) is not None, timeout=30_000)
+    return window
+
+
+def opened(window: Window, key: str) -> QWidget:
+    assert window.desk
+    page = window.desk.open_page(key)
+    assert page
+    return page
+
+
+def test_spectra_are_overlaid_held_against_the_control_and_assigned_with_a_reason(
+    window_ready: Window, qtbot: QtBot
+) -> None:
+    page = opened(window_ready, "spectra")
+    assert isinstance(page, SpectraPage)
+    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 3)
+    assert page.against.lines.lines[0].cells[:2] == ("S-04, bulk D", "0.9998")
+    assert "thin enough would not show" in page.meaning.text()
+    assert page.drawing
+    assert len(page.drawing.figure.axes[0].lines) >= 3
+    assert "S-02" in page.drawing.accessibleDescription()
+    page.said.set_text("Candidate", "aliphatic polyurethane")
+    page.assign()
+    assert page.bench.dossier.all(Assignment) == ()
+    page.said.set_text("Reason", "bands of the control, none besides")
+    page.assign()
+    (held,) = page.bench.dossier.all(Assignment)
+    assert held.by == "Ann"
+    qtbot.waitUntil(lambda: len(page.assigned.lines.lines) == 1, timeout=30_000)
+
+
+def test_a_region_left_out_that_cannot_be_read_is_told_and_the_spectra_stay(
+    window_ready: Window, qtbot: QtBot
+) -> None:
+    page = opened(window_ready, "spectra")
+    assert isinstance(page, SpectraPage)
+    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 3)
+    page.settings.set_text("Left out", "carbon dioxide")
+    page.renew()
+    assert "no list of regions" in page.wrong.text()
+    assert len(page.list.lines.lines) == 3
+    page.settings.set_text("Left out", "2280 2400; 650 1000")
+    page.renew()
+    assert page.wrong.text() == ""
+
+
+def test_a_construction_on_a_thermogram_is_proposed_changed_and_recorded(
+    window_ready: Window, qtbot: QtBot
+) -> None:
+    page = opened(window_ready, "thermograms")
+    assert isinstance(page, ThermogramsPage)
+    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 4)
+    assert page.read
+    assert page.fields.text("Rate K/min") == "10"
+    page.fields.set_text("After, from °C", "10")
+    page.fields.held["After, from °C"].editingFinished.emit()  # type: ignore[union-attr]  # a line
+    assert "out of order" in page.wrong.text()
+    assert page.read is None
+    page.record()
+    assert page.bench.dossier.all(TransitionReading) == ()
+    page.fields.set_text("After, from °C", "75")
+    page.fields.held["After, from °C"].editingFinished.emit()  # type: ignore[union-attr]  # a line
+    page.record()
+    (reading,) = page.bench.dossier.all(TransitionReading)
+    assert page.bench.dossier.all(LabResult)[-1].note.endswith(str(reading.source))
+
+
+def test_a_section_is_read_by_keyboard_alone(window_ready: Window, qtbot: QtBot) -> None:
+    page = opened(window_ready, "sections")
+    assert isinstance(page, SectionsPage)
+    qtbot.waitUntil(lambda: len(page.list.lines.lines) > 1)
+    page.propose()
+    assert "No seams proposed" in page.wrong.text()
+    page.choose_tool(MarkShape.SCALE)
+    qtbot.keyClick(page.view, Qt.Key.Key_Space)
+    qtbot.keyClick(page.view, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+    qtbot.keyClick(page.view, Qt.Key.Key_Space)
+    assert page.fields.text("Scale, two points") == "0.5 0.5; 0.55 0.5"
+    for name, said in (
+        ("Scale, two points", "0.6333 0.052; 0.7758 0.052"), ("Scale length", "500 um"),
+        ("Line, start and end", "0.3 0.15; 0.3 0.93"), ("Layers along it", "3; -; 2; 1"),
+    ):  # fmt: skip
+        page.fields.set_text(name, said)
+    page.propose()
+    assert page.wrong.text() == ""
+    assert [line.cells[0] for line in page.layers.lines.lines][:4] == ["3", "gap", "2", "1"]
+    before = page.layers.lines.lines[0].cells[1]
+    page.layers.setCurrentIndex(page.layers.model().index(1, 0))
+    page.move_seam(2)
+    assert page.layers.lines.lines[0].cells[1] != before
+    assert page.bench.dossier.all(SectionReading) == ()
+    page.record()
+    (reading,) = page.bench.dossier.all(SectionReading)
+    assert reading.confirmed_by == "Ann"
+    assert [one.layer for one in page.bench.dossier.all(Thickness)][-3:] == ["3", "2", "1"]
+
+
+def test_elements_show_faces_ratios_and_bounds(window_ready: Window, qtbot: QtBot) -> None:
+    page = opened(window_ready, "elements")
+    assert isinstance(page, ElementsPage)
+    qtbot.waitUntil(lambda: len(page.ratios.lines.lines) > 5)
+    said = {line.cells[:2]: line.cells[5] for line in page.ratios.lines.lines}
+    assert said["Na", "S-02, C/D@D"] == "< 0.5"
+    assert said["Cl", "S-01, C/D@D"] == "both below the limit"
+    assert not page.bench.selection.sources
+
+
+@pytest.mark.parametrize("key", ["spectra", "thermograms", "sections", "elements"])
+def test_every_field_and_button_of_the_laboratory_has_a_name(
+    window_ready: Window, key: str
+) -> None:
+    page = opened(window_ready, key)
+    assert isinstance(page, LaboratoryPage)
+    for kind in (QLineEdit, QComboBox, QAbstractButton):
+        for one in page.findChildren(kind):
+            if one.isVisible() and not one.objectName().startswith("qt_"):
+                text = one.text() if isinstance(one, QAbstractButton) else ""
+                assert one.accessibleName() or text, one
