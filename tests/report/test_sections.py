@@ -121,8 +121,17 @@ def test_every_number_in_a_sentence_about_strength_is_live(report: Made) -> None
     (reasoning,) = [s for s in report.sections if s.key == "reasoning"]
     values = [piece.name for block in reasoning.blocks if isinstance(block, Paragraph)
               for piece in block.text if isinstance(piece, Value)]  # fmt: skip
-    assert "strength failing C/D: interval" in values
-    assert "strength non-failing C/D: interval" in values
+    assert "strength failing C/D: in words" in values
+    assert "strength non-failing C/D: in words" in values
+
+
+def test_a_bound_is_said_in_words_and_never_as_what_every_pull_held(report: Made) -> None:
+    (reasoning,) = [s for s in report.sections if s.key == "reasoning"]
+    said = " ".join(words((reasoning,)))
+    assert "the median there is at least 3.1 MPa" in said
+    assert "the median of each is at least 0.97 MPa" in said
+    assert "≥" not in said
+    assert "each held" not in said
 
 
 def test_the_same_records_are_told_in_us_units_and_in_both() -> None:

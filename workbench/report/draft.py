@@ -4,12 +4,23 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from workbench.records import Area, Coat, Dossier, Plane, Record, Source, layer_letter
+from workbench.records import (
+    Area,
+    Coat,
+    Dossier,
+    LabResult,
+    Measurement,
+    Plane,
+    Record,
+    Source,
+    layer_letter,
+)
 from workbench.records.codes import Condition
 from workbench.report.blocks import Paragraph, Voice
 from workbench.report.given import Picture, Results, Setup, no_picture
 from workbench.report.text import Footnote, See, Text, Value, Words, text
 from workbench.report.values import Values
+from workbench.report.wording import coat_words
 from workbench.trade.showing import Showing
 
 
@@ -39,6 +50,25 @@ class Draft:
     def plane(self, plane: Plane, area: Area | None = None) -> str:
         """Return a plane in words, in the system of `area`."""
         return self.dossier.plane_name(plane, self.dossier.system_of(area))
+
+    def face(self, one: Measurement | LabResult) -> str:
+        """Return what was looked at: a plane in words, the face of a layer there, a depth."""
+        face = one.plane if isinstance(one, Measurement) else one.face
+        depth = one.depth if isinstance(one, Measurement) else None
+        layers = self.dossier.system_of(self.dossier.area_of(one))
+        named = {layer_letter(coat.order): coat_words(coat) for coat in layers}
+        said = []
+        if face and face.plane:
+            said.append(self.dossier.plane_name(face.plane, layers))
+            if face.side:
+                said.append(f"face of {named.get(face.side, face.side)}")
+        elif face:
+            part, *rest = str(face).split()
+            of = " ".join(named.get(word, word) for word in rest)
+            said.append(f"{part} of {of}" if of else part)
+        if depth:
+            said.append(f"{self.show.quantity(depth, 'mm')} deep")
+        return ", ".join(said) or "–"
 
     def plane_letter(self, coat: Coat) -> str:
         """Return the letter of a layer; words always stand beside it."""

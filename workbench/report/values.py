@@ -100,22 +100,41 @@ class Values:
         return Value(name, shown, group.sources) if group and shown else None
 
     def of_group(self, group: Group, detail: str) -> str:
-        """Return one detail of a group: interval, median, n, broke here, at least, at most."""
+        """Return one detail of a group: interval, in words, n, broke here, at least, at most."""
         counts = {
             "n": group.n, "broke here": group.broke_here, "at least": group.at_least,
             "at most": group.at_most,
         }  # fmt: skip
         if detail in counts:
             return str(counts[detail])
+        if detail == "in words":
+            return self.strength_words(group, spoken=True)
         return self.strength_words(group) if detail in ("interval", "median") else ""
 
-    def strength_words(self, group: Group) -> str:
-        """Return the median of a group with its interval, or the bound that can be given."""
+    def median_of(self, group: Group) -> tuple[str, Value, str]:
+        """Return how a sentence that begins with "the median" goes on, with its number inside."""
+        words = f"{group.condition.value} {group.plane}: in words"
+        value = Value(f"strength {words}", self.strength_words(group, spoken=True), group.sources)
+        if group.method is Method.ESTIMATE:
+            return "is put at ", value, ""
+        if group.low_mpa is None and group.high_mpa is None:
+            return "is not known (", value, ")"
+        return "is ", value, ""
+
+    def strength_words(self, group: Group, *, spoken: bool = False) -> str:
+        """Return the median of a group with its interval, or the bound that can be given.
+
+        A bound is a sign, or "at least" and "at most" where it is `spoken` in a sentence.
+        """
         if group.method is Method.ESTIMATE and group.median_mpa is not None:
             return self.show.stress(group.median_mpa, low=group.low_mpa, high=group.high_mpa)
         if group.method is Method.LOWER_BOUND and group.low_mpa is not None:
+            if spoken:
+                return f"at least {self.show.stress(group.low_mpa)}"
             return self.show.stress(group.low_mpa, bound=Bound.AT_LEAST)
         if group.method is Method.UPPER_BOUND and group.high_mpa is not None:
+            if spoken:
+                return f"at most {self.show.stress(group.high_mpa)}"
             return self.show.stress(group.high_mpa, bound=Bound.AT_MOST)
         return "too few tests for a number"
 

@@ -170,14 +170,13 @@ def _told_by_group(draft: Draft, groups: Sequence[Group]) -> list[Block]:
             else ""
         )
         count = number_word(worst.broke_here + worst.at_most)
-        name = f"strength {condition.value} {worst.plane}: interval"
         blocks.append(
             fact(
                 f"field tests: {condition.value}",
                 f"In {condition.value} areas {count} of "
                 f"{number_word(worst.n)} tests broke, wholly or in part, at {worst.plane_name}"
-                f"{came}. The median strength of that plane there is put at ",
-                Value(name, draft.values.strength_words(worst), worst.sources),
+                f"{came}. The median strength of that plane there ",
+                *draft.values.median_of(worst),
                 ".",
             )
         )

@@ -137,25 +137,18 @@ def _measurements(draft: Draft) -> list[Block]:
     held = draft.dossier.all(Measurement)
     if not held:
         return []
+    alike = grouped(held, lambda m: (m.quantity, m.method, draft.face(m)))
     rows = []
-    for (quantity, method), some in grouped(held, lambda m: (m.quantity, m.method)).items():
+    for (quantity, method, face), some in alike.items():
         conditions = grouped(some, lambda m: draft.dossier.condition_at(m.location).value)
         for condition, few in conditions.items():
-            rows.append(
-                Row(
-                    (
-                        quantity_name(quantity),
-                        method_title(method),
-                        condition,
-                        str(len(few)),
-                        _range(draft, few),
-                    ),
-                    tuple(one.source for one in few),
-                )
-            )
+            cells = (quantity_name(quantity), method_title(method), face, condition)
+            told = (*cells, str(len(few)), _range(draft, few))
+            rows.append(Row(told, tuple(one.source for one in few)))
     columns = (
         Column("Quantity"),
         Column("Test"),
+        Column("At"),
         Column("Condition"),
         Column("Number", numeric=True),
         Column("Found"),

@@ -67,12 +67,11 @@ def _who(draft: Draft, held: Sequence[LabResult]) -> list[Block]:
 
 
 def _results(draft: Draft, held: Sequence[LabResult]) -> Table:
-    rows = [
-        _row(draft, quantity, method, some)
-        for (method, quantity), some in grouped(held, lambda r: (r.method, r.quantity)).items()
-    ]
+    alike = grouped(held, lambda r: (r.method, r.quantity, _part(draft, r)))
+    rows = [_row(draft, *what, some) for what, some in alike.items()]
     columns = (
         Column("Quantity, test"),
+        Column("Looked at"),
         Column("Failing"),
         Column("Non-failing"),
         Column("Control"),
@@ -89,12 +88,19 @@ def _results(draft: Draft, held: Sequence[LabResult]) -> Table:
     )
 
 
-def _row(draft: Draft, quantity: str, method: str, some: Sequence[LabResult]) -> Row:
+def _part(draft: Draft, one: LabResult) -> str:
+    """Return the part that was looked at; both faces of an opened plane count as one."""
+    if one.face and one.face.plane:
+        return draft.plane(one.face.plane, draft.dossier.area_of(one))
+    return draft.face(one)
+
+
+def _row(draft: Draft, method: str, quantity: str, part: str, some: Sequence[LabResult]) -> Row:
     sides = grouped(some, lambda r: stands_for(draft.dossier, sample_of(draft.dossier, r)))
     others = [one for side, few in sides.items() if side not in _SIDES for one in few]
     cells = [_found(draft, sides.get(side, ())) for side in _SIDES]
     what = f"{quantity_words(draft, quantity)}\n{method_title(method)}"
-    return Row((what, *cells, _found(draft, others)), tuple(one.source for one in some))
+    return Row((what, part, *cells, _found(draft, others)), tuple(one.source for one in some))
 
 
 def quantity_words(draft: Draft, quantity: str) -> str:

@@ -37,7 +37,7 @@ def _lab_row(draft: Draft, one: LabResult) -> Row:
         one.ref,
         one.sample,
         stands_for(draft.dossier, sample_of(draft.dossier, one)),
-        face_words(draft, one),
+        draft.face(one),
         method_title(one.method),
         quantity_words(draft, one.quantity),
         outcome_text(draft, one),
@@ -56,21 +56,6 @@ def outcome_text(draft: Draft, one: Measurement | LabResult) -> Text:
     """Return a result with its mark, live."""
     shown = draft.show.outcome(one.value, one.qualifier)
     return text(Value(f"{one.source}: value", shown, (one.source,), outside_mark(one)))
-
-
-def face_words(draft: Draft, one: Measurement | LabResult) -> str:
-    """Return what was looked at: a plane in words, a side of it, a depth."""
-    face = one.plane if isinstance(one, Measurement) else one.face
-    depth = one.depth if isinstance(one, Measurement) else None
-    said = []
-    if face and face.plane:
-        side = f", side of {face.side}" if face.side else ""
-        said.append(draft.plane(face.plane, draft.dossier.area_of(one)) + side)
-    elif face:
-        said.append(str(face))
-    if depth:
-        said.append(f"{draft.show.quantity(depth, 'mm')} deep")
-    return ", ".join(said) or "–"
 
 
 def applications(draft: Draft) -> list[Block]:

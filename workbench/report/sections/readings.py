@@ -7,7 +7,6 @@ from workbench.report.draft import Draft, plain
 from workbench.report.figures import share_figure
 from workbench.report.sections.logs import (
     applications,
-    face_words,
     laboratory_results,
     outcome_text,
     weather,
@@ -259,7 +258,7 @@ def _measurements(draft: Draft) -> list[Block]:
                 method_title(one.method),
                 quantity_name(one.quantity),
                 outcome_text(draft, one),
-                face_words(draft, one),
+                draft.face(one),
                 one.operator or "not recorded",
                 one.note,
             ),

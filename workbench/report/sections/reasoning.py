@@ -53,13 +53,13 @@ def _by_plane(draft: Draft) -> list[Block]:
     if held:
         names = [g.plane_name for g in held]
         bounds = [g.low_mpa for g in held if g.low_mpa is not None]
-        least = f": each held at least {draft.show.stress(min(bounds))}" if bounds else ""
+        least = f": the median of each is at least {draft.show.stress(min(bounds))}"
         blocks.append(
             Paragraph(
                 text(
-                    "In failing areas nothing broke at ",
-                    listed(names),
-                    least,
+                    "In failing areas nothing broke at these planes: ",
+                    "; ".join(names),
+                    least if bounds else "",
                     ". This indicates that those planes are not where the coating parts.",
                 ),
                 Voice.INFERENCE,
@@ -86,9 +86,9 @@ def _parted(draft: Draft, group: Group, groups: Sequence[Group]) -> Paragraph:
     parts: list[str | Value] = [
         (
             f"In failing areas {number_word(broke)} of {number_word(group.n)} tests parted, wholly "
-            f"or in part, at {group.plane_name}; the median strength of that plane there is put at "
+            f"or in part, at {group.plane_name}; the median strength of that plane there "
         ),
-        _strength(draft, group),
+        *draft.values.median_of(group),
         ".",
     ]
     for other in others:
@@ -100,9 +100,9 @@ def _parted(draft: Draft, group: Group, groups: Sequence[Group]) -> Paragraph:
         parts += [
             (
                 f" In {other.condition.value} areas {count} of {number_word(other.n)} did, and the "
-                "median there is "
+                "median there "
             ),
-            _strength(draft, other),
+            *draft.values.median_of(other),
             ".",
         ]
     parts.append(_indicates(broke, group, others))
@@ -127,11 +127,6 @@ def _indicates(broke: int, group: Group, others: Sequence[Group]) -> str:
 
 def _film(group: Group) -> str:
     return "" if group.film.untouched else f" {group.film}"
-
-
-def _strength(draft: Draft, group: Group) -> Value:
-    name = f"strength {group.condition.value} {group.plane}: interval"
-    return Value(name, draft.values.strength_words(group), group.sources)
 
 
 # -- candidates

@@ -50,14 +50,10 @@ def _evidence(draft: Draft) -> list[Block]:
     parts: list[str | Value] = [
         (
             f"In failing areas {number_word(worst.broke_here + worst.at_most)} of "
-            f"{number_word(worst.n)} pull-offs parted at {worst.plane_name}; the median strength "
-            "of that plane there is put at "
+            f"{number_word(worst.n)} pull-offs on the untouched film parted, wholly or in part, "
+            f"at {worst.plane_name}; the median strength of that plane there "
         ),
-        Value(
-            f"strength failing {worst.plane}: interval",
-            draft.values.strength_words(worst),
-            worst.sources,
-        ),
+        *draft.values.median_of(worst),
     ]
     sound = result.group(Condition.NON_FAILING, worst.plane, worst.system)
     if sound:
@@ -65,13 +61,9 @@ def _evidence(draft: Draft) -> list[Block]:
         parts += [
             (
                 f". In non-failing areas {number_word(count) if count else 'none'} of "
-                f"{number_word(sound.n)} did, and the median there is "
+                f"{number_word(sound.n)} did, and the median there "
             ),
-            Value(
-                f"strength non-failing {sound.plane}: interval",
-                draft.values.strength_words(sound),
-                sound.sources,
-            ),
+            *draft.values.median_of(sound),
         ]
     return [fact("summary: evidence", *parts, ".")]
 
@@ -106,7 +98,7 @@ def _answers(draft: Draft) -> list[Block]:
     if found and found.verdict:
         blocks.append(
             Paragraph(
-                text("Of the causes weighed: ", sentence(found.verdict)),
+                text(sentence(found.verdict)),
                 Voice.INFERENCE,
                 found.basis,
                 name="summary: verdict",
