@@ -1,6 +1,7 @@
 """The candidate causes: the verdict, the matrix, what a cell says, and what is decided."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -23,12 +24,18 @@ from workbench.ui.parts import button, elided, label, rule
 from workbench.ui.theme import step
 
 if TYPE_CHECKING:
-    from workbench.reasoning import Candidate, Cell, Knowledge, Reasoning, Row
+    from workbench.reasoning import Candidate, Cell, Knowledge, Matrix, Reasoning, Row
     from workbench.records import Source
 
 _PLANES = (
     ("SUB_COH", "within the substrate"), ("SUB_IF", "substrate to first coat"),
     ("COAT_COH", "within a coat"), ("INTERCOAT", "between coats"),
+)  # fmt: skip
+_FIRST = 20
+_FIRST_ONES, _STANDING, _EXCLUDED = "first", "standing", "excluded"
+_WHICH = (
+    (f"the first {_FIRST}", _FIRST_ONES), ("all", "all"), ("those not excluded", _STANDING),
+    ("those excluded", _EXCLUDED),
 )  # fmt: skip
 _WIDE = 190
 """Width of the window in steps from which where and which layer stand beside the matrix."""
@@ -69,8 +76,8 @@ class CausesPage(Page):
         self._next = button("", lambda: self.turned.emit("next-tests"), self)
         self.place = QComboBox(self)
         self.narrowed = {name: _choice(name, words, self) for name, words in _NARROWING.items()}
-        self.excluded = QCheckBox("excluded", self)
-        self.unread = QCheckBox("not read", self)
+        self.which = QComboBox(self)
+        self.unread = QCheckBox("with what is not read", self)
         self._reasoning: Reasoning | None = None
         self._knowledge: Knowledge | None = None
         self._at = ("", "")
@@ -120,17 +127,20 @@ class CausesPage(Page):
         if shown is None:
             return
         chosen = {name: str(box.currentData() or "") for name, box in self.narrowed.items()}
+        which = str(self.which.currentData())
         wanted = Filter(
             plane=chosen["plane"], substrate=chosen["substrate"], form=chosen["form"],
-            chemistry=chosen["chemistry"], with_excluded=self.excluded.isChecked(),
+            chemistry=chosen["chemistry"], with_excluded=which != _STANDING,
             with_unread=self.unread.isChecked(),
+            most_causes=_FIRST if which == _FIRST_ONES else len(shown.candidates),
         )  # fmt: skip
         self._verdict.setText(shown.verdict)
         self._left.setText(_standing(shown))
         self._left.setToolTip(self._left.text())
         self._next.setText(_next_words(shown))
         at = self._at
-        self.matrix.cells.show_matrix(cause_matrix(self.bench.dossier, shown, wanted))
+        made = cause_matrix(self.bench.dossier, shown, wanted)
+        self.matrix.cells.show_matrix(_only_excluded(made) if which == _EXCLUDED else made)
         self.matrix.go_to(*at)
         self._on_cell()
 
@@ -143,9 +153,8 @@ class CausesPage(Page):
         self.card.asked.connect(self.asked)
         self.card.adding.connect(self.adding)
         self.card.left.connect(self.enter)
-        for box in (self.excluded, self.unread):
-            box.toggled.connect(lambda _on: self.show_matrix())
-        for choice in (self.place, *self.narrowed.values()):
+        self.unread.toggled.connect(lambda _on: self.show_matrix())
+        for choice in (self.place, self.which, *self.narrowed.values()):
             choice.activated.connect(lambda _at: self.show_matrix())
 
     def _offer_places(self) -> None:
@@ -187,7 +196,9 @@ class CausesPage(Page):
 
     def _lay_out(self) -> None:
         self._verdict.setWordWrap(True)
-        self.excluded.setChecked(True)
+        for words, name in _WHICH:
+            self.which.addItem(words, name)
+        self.which.setAccessibleName("Which candidates are shown")
         self.unread.setChecked(True)
         self.place.setAccessibleName("The place that is reasoned for")
         self.place.hide()
@@ -231,8 +242,7 @@ class CausesPage(Page):
         for choice in self.narrowed.values():
             row.addWidget(choice)
         row.addStretch()
-        row.addWidget(label("show", "quiet", self))
-        row.addWidget(self.excluded)
+        row.addWidget(self.which)
         row.addWidget(self.unread)
         return row
 
@@ -246,6 +256,19 @@ def _choice(name: str, words: tuple[tuple[str, str], ...], parent: QWidget) -> Q
     made.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     made.setMinimumContentsLength(12)
     return made
+
+
+def _only_excluded(matrix: "Matrix") -> "Matrix":
+    """Return the part of a matrix that excludes: the candidates and what bars or touches them."""
+    from workbench.reasoning.results import Bearing
+
+    kept = [at for at, one in enumerate(matrix.candidates) if one.excluded_by]
+    rows = (replace(row, cells=tuple(row.cells[at] for at in kept)) for row in matrix.rows)
+    return replace(
+        matrix,
+        candidates=tuple(matrix.candidates[at] for at in kept),
+        rows=tuple(r for r in rows if any(c.bearing is not Bearing.SILENT for c in r.cells)),
+    )
 
 
 def _next_words(reasoning: "Reasoning") -> str:

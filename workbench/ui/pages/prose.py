@@ -1,6 +1,6 @@
 """The reasoning in words: each paragraph from the records, or in the investigator's own words."""
 
-from dataclasses import replace
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QStringListModel, Qt
@@ -16,7 +16,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from workbench.desk.questions.causes import causes, edited
+from workbench.desk.deciding import Decisions, UndecidedError
+from workbench.desk.questions.causes import causes
 from workbench.records import EditedText
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
@@ -41,6 +42,7 @@ class ProsePage(Page):
         self._causes: tuple[str, ...] = ()
         self._reasoning: Reasoning | None = None
         self.paragraphs: list[ParagraphEdit] = []
+        self.typed: dict[str, str] = {}
         self._lay_out()
         self.list.selectionModel().currentChanged.connect(lambda _a, _b: self._show())
         bench.answers.ready.connect(self._on_ready)
@@ -76,16 +78,26 @@ class ProsePage(Page):
 
     def keep(self, paragraph: "Paragraph", text: str) -> None:
         """Put the person's words in the place of a paragraph."""
-        from workbench.desk.acts import Add, Change
-
-        if self._reasoning is None:
+        bench = self.bench
+        desk = Decisions(bench.dossier, bench.case.author, datetime.now(UTC))
+        try:
+            act = desk.text(paragraph, text)
+        except UndecidedError as wrong:
+            bench.refused.emit(str(wrong))
             return
-        made = edited(self._reasoning, paragraph.name, text, by=self.bench.case.author)
-        held = self.bench.dossier.find(EditedText, made.label)
+        if bench.do(act):
+            self.typed.pop(paragraph.name, None)
+
+    def put_back(self, paragraph: "Paragraph") -> None:
+        """Give a paragraph the words of the records again; the edit is withdrawn, not lost."""
+        from workbench.desk.acts import Withdraw
+
+        self.typed.pop(paragraph.name, None)
+        held = self.bench.dossier.find(EditedText, paragraph.name)
         if held and not held.withdrawn:
-            self.bench.do(Change(replace(made, id=held.id, origin=held.origin)))
+            self.bench.do(Withdraw(held, "the words of the records hold again"))
         else:
-            self.bench.do(Add((made,)))
+            self._show()
 
     def _show(self) -> None:
         row = self.list.currentIndex().row()
@@ -142,19 +154,20 @@ class ParagraphEdit(QWidget):
         super().__init__(parent)
         self.paragraph = paragraph
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
-        self.text = QPlainTextEdit(paragraph.text, self)
+        self.text = QPlainTextEdit(page.typed.get(paragraph.name, paragraph.text), self)
         self.text.setAccessibleName(paragraph.heading)
         self.text.setTabChangesFocus(True)
         self._page = page
         self._flags = label("", "wrong", self)
         self._flags.setWordWrap(True)
         self._keep = button("Keep my words", self._on_keep, self)
-        self._keep.setEnabled(False)
+        self._back = button("The records' words", lambda: page.put_back(paragraph), self)
         self.text.textChanged.connect(self._on_changed)
         self.text.setReadOnly(page.bench.case.read_only)
         head = QHBoxLayout()
         head.addWidget(label(paragraph.heading, "heading", self))
         head.addWidget(label(self._state(), "wrong" if paragraph.stale else "quiet", self), 1)
+        head.addWidget(self._back)
         head.addWidget(self._keep)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -162,7 +175,7 @@ class ParagraphEdit(QWidget):
         whole.addLayout(head)
         whole.addWidget(self.text)
         whole.addWidget(self._flags)
-        self._flag()
+        self._on_changed()
         lines = len(paragraph.text) // 88 + 2
         self.text.setFixedHeight(min(lines, 12) * self.fontMetrics().lineSpacing() + step(self, 2))
 
@@ -175,7 +188,15 @@ class ParagraphEdit(QWidget):
         self._page.keep(self.paragraph, self.text.toPlainText())
 
     def _on_changed(self) -> None:
-        self._keep.setEnabled(self.text.toPlainText().strip() != self.paragraph.text.strip())
+        text, name = self.text.toPlainText(), self.paragraph.name
+        changed = text.strip() != self.paragraph.text.strip()
+        if changed:
+            self._page.typed[name] = text
+        else:
+            self._page.typed.pop(name, None)
+        writable = not self._page.bench.case.read_only
+        self._keep.setVisible(changed and writable)
+        self._back.setVisible((changed or bool(self.paragraph.edited_by)) and writable)
         self._flag()
 
     def _flag(self) -> None:
