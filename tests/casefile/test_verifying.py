@@ -7,6 +7,7 @@ from contextlib import closing
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 import pytest
 from builders import make
@@ -263,11 +264,11 @@ def cut_with_all_that_follows(folder: Path) -> Verification:
     )
 
 
-def rewritten(folder: Path) -> Verification:
-    """Change what the first entry says, reckon the whole journal anew, and the tables with it."""
+def written_anew(folder: Path, forge: Callable[[dict[str, Any]], None], *more: str) -> Verification:
+    """Change what the first entry says, and reckon the whole journal anew."""
     old = links(folder, "journal")
     first = old[0].said()
-    first["changes"][1]["after"]["reading"] = "200 psi"
+    forge(first)
     new = [link(None, old[0].recorded_at, first)]
     for one in old[1:]:
         new.append(link(new[-1], one.recorded_at, one.said()))
@@ -276,7 +277,39 @@ def rewritten(folder: Path) -> Verification:
         f"WHERE seq = {one.seq}"
         for one in new
     ]
-    return tampered(folder, *values, "UPDATE pull_off SET reading = '200 psi' WHERE ref = 'P1'")
+    return tampered(folder, *values, *more)
+
+
+def rewritten(folder: Path) -> Verification:
+    """Change what the first entry says, the whole journal after it, and the tables with it."""
+
+    def forge(said: dict[str, Any]) -> None:
+        said["changes"][1]["after"]["reading"] = "200 psi"
+
+    return written_anew(folder, forge, "UPDATE pull_off SET reading='200 psi' WHERE ref='P1'")
+
+
+@pytest.mark.parametrize(
+    ("name", "value"), [("act", "burn"), ("changes", 7), ("changes", [{}]), ("kept", [7])]
+)
+def test_a_forged_entry_that_says_nothing_is_found(folder: Path, name: str, value: object) -> None:
+    found = written_anew(folder, lambda said: said.update({name: value}))
+    assert "journal: its entries cannot be followed" in said(found)
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({"noun": "ghost"}, "“ghost” is no type of record"),
+        ({"id": "other"}, "is added twice, or changed unadded"),
+        ({"before": {"note": ""}}, "is added twice, or changed unadded"),
+    ],
+)
+def test_a_forged_entry_about_a_record_that_was_never_added_is_found(
+    folder: Path, change: dict[str, Any], told: str
+) -> None:
+    found = written_anew(folder, lambda said: said["changes"][0].update(change))
+    assert told in said(found)
 
 
 @pytest.mark.parametrize("forge", [cut_with_all_that_follows, rewritten])

@@ -17,17 +17,19 @@ class Rebuilt:
         rows: For each noun and identifier, in the order of adding, the values of the fields.
         ledger: Time and byte form of each custody entry.
         originals: Name, digest, size and time of each file kept.
-        unknown: Nouns that this version of the program does not know.
     """
 
     rows: dict[str, dict[str, dict[str, Plain]]] = field(default_factory=dict)
     ledger: list[tuple[str, str]] = field(default_factory=list)
     originals: list[tuple[str, str, int, str]] = field(default_factory=list)
-    unknown: set[str] = field(default_factory=set)
 
 
 def replay(entries: Iterable[JournalEntry]) -> Rebuilt:
-    """Return what the entries lead to, from an empty case."""
+    """Return what the entries lead to, from an empty case.
+
+    Raises:
+        ValueError: An entry speaks of a record that no entry before it added.
+    """
     rebuilt = Rebuilt()
     for entry in entries:
         for change in entry.changes:
@@ -40,11 +42,13 @@ def replay(entries: Iterable[JournalEntry]) -> Rebuilt:
 def _apply(rebuilt: Rebuilt, change: FieldChange, recorded_at: str) -> None:
     kind = BY_NOUN.get(change.noun)
     if kind is None:
-        rebuilt.unknown.add(change.noun)
-    elif kind.ledger:
+        raise ValueError(f"“{change.noun}” is no type of record")
+    if kind.ledger:
         body = byte_form({"noun": change.noun, "record": change.after})
         rebuilt.ledger.append((recorded_at, body))
     else:
         rows = rebuilt.rows.setdefault(change.noun, {})
-        was = rows.get(change.id) or SHAPES[kind].blanks
+        if (change.id in rows) is (change.before is None):
+            raise ValueError(f"{change.noun} {change.id} is added twice, or changed unadded")
+        was = rows.get(change.id, SHAPES[kind].blanks)
         rows[change.id] = {**was, **change.after}

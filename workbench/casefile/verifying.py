@@ -119,11 +119,9 @@ class Verifying:
             return originals.entered(connection)
         try:
             rebuilt = replay(JournalEntry.read(link) for link in journal)
-        except ValueError as wrong:
-            self._find("journal", str(wrong))
+        except (ValueError, TypeError, AttributeError) as wrong:
+            self._find("journal", f"its entries cannot be followed: {wrong}")
             return originals.entered(connection)
-        for noun in sorted(rebuilt.unknown):
-            self._remarks.append(f"“{noun}” is no type of record that this version knows")
         count = sum(self._check_table(connection, kind, rebuilt) for kind in RECORDS)
         self._checked.append(f"{count} records")
         self._check_ledger(ledger, rebuilt)
