@@ -106,10 +106,12 @@ _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
         ),
         PageSpec(
             NEXT_TESTS, "What would settle it", Chapter.CAUSES,
-            _made("next_tests", "NextTestsPage"),
+            _made("next_tests", "NextTestsPage"), figures=False,
         ),
-        PageSpec(LISTS, "For and against", Chapter.CAUSES, _made("lists", "ListsPage")),
-        PageSpec(PROSE, "In words", Chapter.CAUSES, _made("prose", "ProsePage")),
+        PageSpec(
+            LISTS, "For and against", Chapter.CAUSES, _made("lists", "ListsPage"), figures=False
+        ),
+        PageSpec(PROSE, "In words", Chapter.CAUSES, _made("prose", "ProsePage"), figures=False),
     ),
     Chapter.SAMPLES: (
         PageSpec(RECEIVING, "Receiving desk", Chapter.SAMPLES, _made("receiving", "ReceivingPage")),
