@@ -321,7 +321,22 @@ def _limit_h(window: RecoatWindow, *, longest: bool) -> float | None:
     return _in(quantity, "h", "h") if quantity else None
 
 
-def mean_surface_c(climates: Iterable[Climate]) -> float | None:
-    """Return the mean surface temperature, or None where none was read."""
-    read = [one.surface_c for one in climates if one.surface_c is not None]
-    return fmean(read) if read else None
+def mean_surface_between_c(scene: Scene, earlier: Laid, later: Laid) -> float | None:
+    """Return the mean surface temperature between two coats, else of the air, else None.
+
+    The weather record counts before the log, as where intervals are set against data sheets.
+    """
+    if earlier.ends is None or later.starts is None:
+        return None
+    first, last = earlier.ends[0], later.starts[1]
+    timed = ((row.time.start(scene.dossier.zone), row) for row in weather_rows(scene, earlier.area))
+    weather = [_of_weather(row, at) for at, row in timed if first <= at <= last]
+    log = [_of_log(scene, row) for row in (*earlier.rows, *later.rows)]
+    for held in (
+        [one.surface_c for one in weather],
+        [one.surface_c for one in log],
+        [one.air_c for one in (*weather, *log)],
+    ):
+        if read := [one for one in held if one is not None]:
+            return fmean(read)
+    return None

@@ -16,11 +16,10 @@ from workbench.reasoning.derivation.said import (
 from workbench.reasoning.history import (
     Laid,
     between,
-    climate_of,
     coats_laid,
     events_of,
     log_quality,
-    mean_surface_c,
+    mean_surface_between_c,
     said_no,
     window_range,
     windows_for,
@@ -74,11 +73,8 @@ def _interval(scene: Scene, area: Area, earlier: Laid, later: Laid, *, longest: 
     if span is None:
         return Verdict(area, OPEN, f"{names}: a time is missing", sources, quality)
     windows = windows_for(scene, scene.coat(area, earlier.order), scene.coat(area, later.order))
-    climates = (
-        *climate_of(scene, earlier, hours_after=0),
-        *climate_of(scene, later, hours_after=0),
-    )
-    limits = window_range(windows, mean_surface_c(climates), longest=longest)
+    surface_c = mean_surface_between_c(scene, earlier, later)
+    limits = window_range(windows, surface_c, longest=longest)
     if limits is None:
         kind = "maximum" if longest else "minimum"
         return Verdict(area, OPEN, f"{names}: {span}; the {kind} interval is not recorded", sources)
