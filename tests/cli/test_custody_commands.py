@@ -46,6 +46,16 @@ def test_custody_in_order_exits_with_nothing_found(
     assert said["ledger"].endswith(":2")
 
 
+def test_a_case_without_samples_claims_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Case.create(tmp_path / "new.case", author="Ann").close()
+    assert main(["custody", str(tmp_path / "new.case")]) == 0
+    said = capsys.readouterr().out
+    assert "No sample is recorded." in said
+    assert "holds" not in said
+
+
 def test_a_broken_chain_exits_with_findings_and_names_them(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

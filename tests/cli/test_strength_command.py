@@ -66,7 +66,7 @@ def test_in_words_no_letter_stands_alone(case: Path, capsys: pytest.CaptureFixtu
     assert main(["strength", str(case)]) == 0
     said = capsys.readouterr().out
     assert "C/D, Body SF to Seal AP" in said
-    assert "3 came away" in said
+    assert "18 of 18 parted here, 3 of them before load" in said
     assert "Left out: 1 pull" in said
     assert "usual means, the strength of no plane: " in said
     assert "failing against non-failing: ratio of medians at most 0.2" in said
@@ -77,6 +77,14 @@ def test_a_folder_that_is_no_case_is_refused_in_one_sentence(
 ) -> None:
     assert main(["strength", str(tmp_path)]) == 2
     assert len(capsys.readouterr().err.strip().splitlines()) == 1
+
+
+def test_a_case_without_pulls_says_so_and_nothing_else(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Case.create(tmp_path / "new.case", author="A. Tester").close()
+    assert main(["strength", str(tmp_path / "new.case")]) == 0
+    assert capsys.readouterr().out.strip() == "No pull-off is recorded."
 
 
 def test_places_for_further_pulls_are_drawn_into_a_new_field_book(

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from workbench.reasoning import Candidate, NextTest, Reasoning
 
 _SHOWN = 8
+_DESTROYS = {"no": "not destructive", "small": "a little destructive", "yes": "destructive"}
 
 
 def run(case: CasePath, *, json: AsJson = False) -> int:
@@ -42,8 +43,8 @@ def _say(reasoning: "Reasoning") -> None:
     barred = [one for one in reasoning.candidates if one.excluded_by]
     say(f"\nExcluded, awaiting confirmation or confirmed: {count(len(barred), 'candidate')}")
     for one in barred:
-        keys = ", ".join(cell.key.replace("_", " ") for cell in one.excluded_by)
-        say(f"  {one.title}: {keys}")
+        found = (cell.finding.words or cell.key.replace("_", " ") for cell in one.excluded_by)
+        say(f"  {one.title}: {'; '.join(dict.fromkeys(found))}")
     if reasoning.next_tests:
         say("\nWhat would settle it, the most telling first")
     for test in reasoning.next_tests[:_SHOWN]:
@@ -67,14 +68,14 @@ def _say_test(test: "NextTest") -> None:
             test.setting,
             f"cost {test.cost}",
             test.delay,
-            f"destructive: {test.destructive}",
+            _DESTROYS.get(test.destructive, ""),
         )
         if word
     )
     say(f"  {test.name} ({facts})")
     for outcome in test.outcomes[:4]:
         effects = [
-            f"{verb} {'; '.join(titles)}"
+            f"{verb} {', '.join(f'“{title}”' for title in titles)}"
             for verb, titles in (
                 ("strengthens", outcome.strengthens), ("weakens", outcome.weakens),
                 ("would exclude", outcome.excludes),

@@ -71,7 +71,9 @@ def _say(found: "CustodyNow", head: str) -> None:
     say()
     for breach in found.breaches:
         say(f"{'BROKEN' if breach.grave else 'OPEN':7} {breach}")
-    if not found.breaches:
+    if not found.samples and not found.breaches:
+        say("No sample is recorded.")
+    elif not found.breaches:
         say("Every rule of custody holds.")
     else:
         say(f"{count(len(found.breaches), 'point')} of custody need attention.")

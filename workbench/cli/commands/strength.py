@@ -11,7 +11,7 @@ from workbench.records import Dossier, KnownError
 
 if TYPE_CHECKING:
     from workbench.analysis.comparison.results import Comparison
-    from workbench.analysis.strength.results import Group
+    from workbench.analysis.strength.results import Group, StrengthResult
     from workbench.desk.questions.strength import Adhesion
     from workbench.trade.showing import Showing
 
@@ -74,15 +74,11 @@ def _wanted(text: str) -> tuple[str, int]:
 
 def _say(found: "Adhesion", showing: "Showing") -> None:
     strength = found.strength
-    heading = None
-    for group in (*strength.groups, *strength.trials):
-        of = f"{group.condition}, {group.film}"
-        if of != heading:
-            say(f"\n{of}")
-            say(f"  {_usual_means(group, showing)}")
-            heading = of
-        say(f"  {group.plane_name:42} {_number(group, showing):34} {_counts(group)}")
-    say("\nComparisons (effect, interval, then p)")
+    if not strength.pulls and not strength.left_out:
+        say("No pull-off is recorded.")
+    _say_groups(strength, showing)
+    if strength.comparisons or found.measured:
+        say("\nComparisons (effect, interval, then p)")
     for comparison in (*strength.comparisons, *found.measured):
         say(f"  {_compared(comparison, showing)}")
     if found.patterns:
@@ -90,13 +86,32 @@ def _say(found: "Adhesion", showing: "Showing") -> None:
     for pattern in found.patterns[:_MOST_PATTERNS]:
         p = "" if pattern.p is None else f"p {pattern.p:.2g}, "
         say(f"  {pattern.name}: {p}{pattern.verdict}")
+    _say_limits(strength)
+
+
+def _say_groups(strength: "StrengthResult", showing: "Showing") -> None:
+    groups = (*strength.groups, *strength.trials)
+    several = len({group.system for group in groups}) > 1
+    heading = None
+    for group in groups:
+        system = f", system {group.system}" if several else ""
+        of = f"{group.condition}{system}, {group.film}"
+        if of != heading:
+            say(f"\n{of}")
+            say(f"  {_usual_means(group, showing)}")
+            heading = of
+        say(f"  {group.plane_name:48} {_number(group, showing):26} {_counts(group)}")
+
+
+def _say_limits(strength: "StrengthResult") -> None:
     if strength.left_out:
         say(f"\nLeft out: {count(len(strength.left_out), 'pull')}")
     for one in strength.left_out:
         say(f"  {one}")
-    say()
-    for remark in strength.remarks:
-        say(remark)
+    if strength.pulls:
+        say()
+        for remark in strength.remarks:
+            say(remark)
 
 
 def _number(group: "Group", showing: "Showing") -> str:
@@ -124,8 +139,8 @@ def _usual_means(group: "Group", showing: "Showing") -> str:
 
 
 def _counts(group: "Group") -> str:
-    away = f", {group.at_most} came away" if group.at_most else ""
-    return f"{group.broke_here} of {group.n} broke here{away}"
+    away = f", {group.at_most} of them before load" if group.at_most else ""
+    return f"{group.broke_here + group.at_most} of {group.n} parted here{away}"
 
 
 def _compared(one: "Comparison", showing: "Showing") -> str:
