@@ -214,5 +214,5 @@ def _number(group: Group, look: Look) -> str:
 def _counts(group: Group) -> tuple[str, ...]:
     if not group.n:
         return ("no pull tells",)
-    broke = f"{group.broke_here} of {group.n} broke here"
-    return (broke, f"{group.at_most} came away") if group.at_most else (broke,)
+    parted = f"{group.broke_here + group.at_most} of {group.n} parted here"
+    return (parted, f"{group.at_most} before load") if group.at_most else (parted,)

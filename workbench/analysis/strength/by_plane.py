@@ -28,6 +28,10 @@ PRIOR = (
     "A prior on the scatter of strength enters each estimate (standard deviation of ln strength "
     "about 0.30, within a factor of about 4); it matters most where few pulls broke in the plane."
 )
+HELD = (
+    "Where nothing broke in a plane, the bound (≥) is a lower bound of its median for any Weibull "
+    "law with a shape from 2 to 8; it may lie above most readings, but not above the highest."
+)
 SPOTS = "Pulls are taken as independent spots; neighbours that share a cause tell less than that."
 NOT_STRUCTURAL = "A strength of a coating is no opinion on the structure under it."
 
@@ -52,7 +56,7 @@ def strength_by_plane(dossier: Dossier, settings: StrengthSettings | None = None
         comparisons=compare(studies, chosen),
         pulls=found.pulls,
         left_out=found.left_out,
-        remarks=_remarks(found),
+        remarks=_remarks(found, groups),
         settings=chosen,
     )
 
@@ -123,9 +127,10 @@ def _naive(pulls: list[Pull], settings: StrengthSettings) -> Naive:
     )
 
 
-def _remarks(found: Sorted) -> tuple[str, ...]:
+def _remarks(found: Sorted, groups: tuple[Group, ...]) -> tuple[str, ...]:
     apart = sum(not pull.film.untouched for pull in found.pulls)
-    said = [INDEPENDENCE, PRIOR, SPOTS, NOT_STRUCTURAL]
+    bounds = [HELD] if any(one.method is Method.LOWER_BOUND for one in groups) else []
+    said = [INDEPENDENCE, PRIOR, *bounds, SPOTS, NOT_STRUCTURAL]
     if apart:
         said.append(f"Shown apart: {_pulls(apart)} on stripped coats or trial patches.")
     if found.left_out:
