@@ -1,12 +1,11 @@
 """What holds for every test of the window: nothing blocks, leaks, or writes where people live."""
 
-import gc
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings, QStandardPaths, QThreadPool
+from PySide6.QtCore import QEvent, QSettings, QStandardPaths, QThreadPool
 from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QMenu
 from pytestqt.qtbot import QtBot
 from tools.books import SAMPLE_CASES
@@ -46,13 +45,20 @@ def _nothing_blocks(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture(autouse=True)
+def _nothing_is_computed(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Compute nothing beside the screen where a test does not say that it needs it."""
+    wanted = request.node.get_closest_marker("computing") is not None
+    monkeypatch.setattr("workbench.ui.answers._AFTER_MS", 0 if wanted else 10_000_000)
+
+
+@pytest.fixture(autouse=True)
 def _nothing_runs_on(qapp: QApplication) -> Iterator[None]:
     """Fail a test that leaves a thread at work or a window open."""
     yield
     assert QThreadPool.globalInstance().waitForDone(20_000)
     qapp.processEvents()
-    gc.collect()
-    left = [one for one in qapp.topLevelWidgets() if one.isVisible()]
+    qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+    left = [one for one in qapp.topLevelWidgets() if isinstance(one, Window) or one.isVisible()]
     assert not left, left
 
 

@@ -2,6 +2,7 @@
 
 import shutil
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -15,7 +16,7 @@ from tools.books import SAMPLE_CASES
 from workbench.desk.case import Case
 from workbench.desk.intake import make_from_book
 from workbench.desk.questions.causes import causes
-from workbench.reasoning import Bearing
+from workbench.reasoning import Bearing, Place
 from workbench.records import (
     AddedCause,
     Answer,
@@ -171,6 +172,21 @@ def test_a_grade_above_the_rules_needs_a_written_reason(page: CausesPage) -> Non
     (made,) = page.bench.dossier.all(CauseDecision)
     assert (made.grade, made.by) == (Grade.ESTABLISHED, "Ann")
     assert page.bench.case.journal()[-1].why == made.reason
+
+
+def test_a_decision_made_in_one_place_holds_for_that_place_alone(page: CausesPage) -> None:
+    whole = page.reasoning
+    assert whole is not None
+    place = Place(name="at the joints", areas=("T4",), leaders=whole.leaders[:1], reasoning=whole)
+    page.bench.answers._known[causes] = replace(whole, places=(place,))
+    page.fill()
+    assert not page.place.isHidden()
+    page.place.setCurrentIndex(page.place.findData("at the joints"))
+    page.show_matrix()
+    page.card.decide(GRADE)
+    decide(page, GRADE, "")
+    (made,) = page.bench.dossier.all(CauseDecision)
+    assert made.place == "at the joints"
 
 
 def test_words_of_certainty_are_flagged_while_they_are_typed(page: CausesPage) -> None:

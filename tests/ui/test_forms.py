@@ -2,8 +2,8 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QComboBox, QLineEdit
-from pytestqt.qtbot import QtBot
 
 from workbench.desk.entry import read_record, texts_of
 from workbench.records import BY_NOUN, KINDS, Dossier, PullOff, Record
@@ -23,12 +23,12 @@ def page_of(window: Window, noun: str = "pull_off") -> RecordsPage:
     return page
 
 
-def write(page: RecordsPage, qtbot: QtBot, texts: dict[str, str]) -> None:
+def write(page: RecordsPage, texts: dict[str, str]) -> None:
     for name, text in texts.items():
         field = page.form.form.field(name)
         if isinstance(field, QLineEdit):
             field.clear()
-            qtbot.keyClicks(field, text)
+            QTest.keyClicks(field, text)
         elif isinstance(field, QComboBox):
             field.setCurrentIndex(field.findData(text))
             field.activated.emit(field.currentIndex())
@@ -41,13 +41,11 @@ def test_what_a_form_shows_reads_back_as_the_same_record(kind: type[Record], hel
         assert typed.record == record, typed.wrong
 
 
-def test_a_pull_off_with_a_mixed_break_is_added_undone_and_done_again(
-    window: Window, qtbot: QtBot
-) -> None:
+def test_a_pull_off_with_a_mixed_break_is_added_undone_and_done_again(window: Window) -> None:
     assert window.bench
     page = page_of(window)
     page.add()
-    write(page, qtbot, NEW)
+    write(page, NEW)
     page.form.save()
     added = window.bench.dossier.find(PullOff, "P-90")
     assert added
@@ -75,12 +73,12 @@ def test_a_pull_off_with_a_mixed_break_is_added_undone_and_done_again(
     ],
 )
 def test_what_is_wrong_is_said_while_one_types_and_nothing_typed_is_lost(
-    window: Window, qtbot: QtBot, field: str, text: str, words: str
+    window: Window, field: str, text: str, words: str
 ) -> None:
     assert window.bench
     page = page_of(window)
     page.add()
-    write(page, qtbot, NEW | {field: text})
+    write(page, NEW | {field: text})
     told = page.form.form.told(field)
     assert words in told
     before = len(window.bench.dossier.all(PullOff))
@@ -89,13 +87,11 @@ def test_what_is_wrong_is_said_while_one_types_and_nothing_typed_is_lost(
     assert page.form.form.texts[field] == text
 
 
-def test_text_that_was_not_saved_is_there_when_the_case_is_opened_again(
-    window: Window, qtbot: QtBot
-) -> None:
+def test_text_that_was_not_saved_is_there_when_the_case_is_opened_again(window: Window) -> None:
     assert window.bench
     page = page_of(window)
     page.add()
-    write(page, qtbot, {"ref": "P-91", "note": "half a sent"} | {"breaks": "C/D 4"})
+    write(page, {"ref": "P-91", "note": "half a sent"} | {"breaks": "C/D 4"})
     folder = window.bench.case.folder
     window.close_case()
     assert window.open_case(folder)
@@ -105,9 +101,7 @@ def test_text_that_was_not_saved_is_there_when_the_case_is_opened_again(
     assert again.form.form.texts["breaks"] == "C/D 4"
 
 
-def test_a_record_is_withdrawn_only_with_a_reason_and_keeps_its_name(
-    window: Window, qtbot: QtBot
-) -> None:
+def test_a_record_is_withdrawn_only_with_a_reason_and_keeps_its_name(window: Window) -> None:
     assert window.bench
     page = page_of(window)
     record = window.bench.dossier.find(PullOff, "P-05")
@@ -118,7 +112,7 @@ def test_a_record_is_withdrawn_only_with_a_reason_and_keeps_its_name(
     kept = window.bench.dossier.find(PullOff, "P-05")
     assert kept
     assert not kept.withdrawn
-    qtbot.keyClicks(page.form.why, "wrong fixture")
+    QTest.keyClicks(page.form.why, "wrong fixture")
     page.form.save()
     gone = window.bench.dossier.find(PullOff, "P-05")
     assert gone

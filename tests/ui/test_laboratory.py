@@ -1,8 +1,10 @@
 """The laboratory's pages: what is chosen is evaluated, what is recorded is the person's word."""
 
+from typing import TypeVar
+
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractButton, QComboBox, QLineEdit, QWidget
+from PySide6.QtWidgets import QAbstractButton, QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from workbench.records import (
@@ -13,36 +15,39 @@ from workbench.records import (
     Thickness,
     TransitionReading,
 )
+from workbench.ui.bench import Bench
 from workbench.ui.laboratory.page import LaboratoryPage
 from workbench.ui.pages.elements import ElementsPage
 from workbench.ui.pages.sections import SectionsPage
 from workbench.ui.pages.spectra import SpectraPage
 from workbench.ui.pages.thermograms import ThermogramsPage
-from workbench.ui.window import Window
+
+P = TypeVar("P", bound=LaboratoryPage)
 
 
 @pytest.fixture
-def window_ready(window: Window, qtbot: QtBot) -> Window:
-    """The window once the originals are read."""
-    assert window.desk
-    window.desk.open_page("spectra")
-    bench = window.desk.bench
+def ready(bench: Bench, qtbot: QtBot) -> Bench:
+    """The bench once the originals are read."""
+    wait_for_originals(bench, qtbot)
+    return bench
+
+
+def wait_for_originals(bench: Bench, qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: bench.answers.ask(bench.laboratory) is not None, timeout=30_000)
-    return window
 
 
-def opened(window: Window, key: str) -> QWidget:
-    assert window.desk
-    page = window.desk.open_page(key)
-    assert page
+def opened(page: P, qtbot: QtBot) -> P:
+    qtbot.addWidget(page)
+    page.resize(1000, 680)
+    page.show()
+    qtbot.waitUntil(page.isVisible)
     return page
 
 
 def test_spectra_are_overlaid_held_against_the_control_and_assigned_with_a_reason(
-    window_ready: Window, qtbot: QtBot
+    ready: Bench, qtbot: QtBot
 ) -> None:
-    page = opened(window_ready, "spectra")
-    assert isinstance(page, SpectraPage)
+    page = opened(SpectraPage(ready), qtbot)
     qtbot.waitUntil(lambda: len(page.list.lines.lines) == 3)
     assert page.against.lines.lines[0].cells[:2] == ("S-04, bulk D", "0.9998")
     assert "thin enough would not show" in page.meaning.text()
@@ -56,14 +61,14 @@ def test_spectra_are_overlaid_held_against_the_control_and_assigned_with_a_reaso
     page.assign()
     (held,) = page.bench.dossier.all(Assignment)
     assert held.by == "Ann"
+    wait_for_originals(ready, qtbot)
     qtbot.waitUntil(lambda: len(page.assigned.lines.lines) == 1, timeout=30_000)
 
 
 def test_a_region_left_out_that_cannot_be_read_is_told_and_the_spectra_stay(
-    window_ready: Window, qtbot: QtBot
+    ready: Bench, qtbot: QtBot
 ) -> None:
-    page = opened(window_ready, "spectra")
-    assert isinstance(page, SpectraPage)
+    page = opened(SpectraPage(ready), qtbot)
     qtbot.waitUntil(lambda: len(page.list.lines.lines) == 3)
     page.settings.set_text("Left out", "carbon dioxide")
     page.renew()
@@ -75,10 +80,9 @@ def test_a_region_left_out_that_cannot_be_read_is_told_and_the_spectra_stay(
 
 
 def test_a_construction_on_a_thermogram_is_proposed_changed_and_recorded(
-    window_ready: Window, qtbot: QtBot
+    ready: Bench, qtbot: QtBot
 ) -> None:
-    page = opened(window_ready, "thermograms")
-    assert isinstance(page, ThermogramsPage)
+    page = opened(ThermogramsPage(ready), qtbot)
     qtbot.waitUntil(lambda: len(page.list.lines.lines) == 4)
     assert page.read
     assert page.fields.text("Rate K/min") == "10"
@@ -95,9 +99,8 @@ def test_a_construction_on_a_thermogram_is_proposed_changed_and_recorded(
     assert page.bench.dossier.all(LabResult)[-1].note.endswith(str(reading.source))
 
 
-def test_a_section_is_read_by_keyboard_alone(window_ready: Window, qtbot: QtBot) -> None:
-    page = opened(window_ready, "sections")
-    assert isinstance(page, SectionsPage)
+def test_a_section_is_read_by_keyboard_alone(ready: Bench, qtbot: QtBot) -> None:
+    page = opened(SectionsPage(ready), qtbot)
     qtbot.waitUntil(lambda: len(page.list.lines.lines) > 1)
     page.propose()
     assert "No seams proposed" in page.wrong.text()
@@ -125,9 +128,8 @@ def test_a_section_is_read_by_keyboard_alone(window_ready: Window, qtbot: QtBot)
     assert [one.layer for one in page.bench.dossier.all(Thickness)][-3:] == ["3", "2", "1"]
 
 
-def test_elements_show_faces_ratios_and_bounds(window_ready: Window, qtbot: QtBot) -> None:
-    page = opened(window_ready, "elements")
-    assert isinstance(page, ElementsPage)
+def test_elements_show_faces_ratios_and_bounds(ready: Bench, qtbot: QtBot) -> None:
+    page = opened(ElementsPage(ready), qtbot)
     qtbot.waitUntil(lambda: len(page.ratios.lines.lines) > 5)
     said = {line.cells[:2]: line.cells[5] for line in page.ratios.lines.lines}
     assert said["Na", "S-02, C/D@D"] == "< 0.5"
@@ -135,12 +137,11 @@ def test_elements_show_faces_ratios_and_bounds(window_ready: Window, qtbot: QtBo
     assert not page.bench.selection.sources
 
 
-@pytest.mark.parametrize("key", ["spectra", "thermograms", "sections", "elements"])
+@pytest.mark.parametrize("made", [SpectraPage, ThermogramsPage, SectionsPage, ElementsPage])
 def test_every_field_and_button_of_the_laboratory_has_a_name(
-    window_ready: Window, key: str
+    ready: Bench, made: type[LaboratoryPage], qtbot: QtBot
 ) -> None:
-    page = opened(window_ready, key)
-    assert isinstance(page, LaboratoryPage)
+    page = opened(made(ready), qtbot)
     for kind in (QLineEdit, QComboBox, QAbstractButton):
         for one in page.findChildren(kind):
             if one.isVisible() and not one.objectName().startswith("qt_"):

@@ -3,7 +3,7 @@
 import time
 
 from PySide6.QtCore import QPoint, Qt
-from pytestqt.qtbot import QtBot
+from PySide6.QtTest import QTest
 
 from workbench.records import Location, Plane, PullOff, Rating, Source
 from workbench.ui.pages.records import RecordsPage
@@ -25,14 +25,12 @@ def point_of(window: Window, ref: str) -> QPoint:
     return view.mapFromScene(scene_point(spot.x, spot.y))
 
 
-def test_a_clicked_place_narrows_the_table_to_what_was_done_there(
-    window: Window, qtbot: QtBot
-) -> None:
+def test_a_clicked_place_narrows_the_table_to_what_was_done_there(window: Window) -> None:
     assert window.desk
     assert window.bench
     page, everything = desk_of(window)
     view = window.desk.where.view
-    qtbot.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, pos=point_of(window, "L303"))
+    QTest.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, pos=point_of(window, "L303"))
     assert window.bench.selection.focus.places == {"L303"}
     shown = {one.label for one in page.table.records.records}
     there = {p.label for p in window.bench.dossier.all(PullOff) if p.location == "L303"}
@@ -51,14 +49,14 @@ def test_an_area_takes_in_every_place_and_area_inside_it(window: Window) -> None
     assert {"B2", "W2"} <= areas  # the strip W2 lies within bay 2
 
 
-def test_a_plane_narrows_every_table_that_speaks_of_layers(window: Window, qtbot: QtBot) -> None:
+def test_a_plane_narrows_every_table_that_speaks_of_layers(window: Window) -> None:
     assert window.desk
     assert window.bench
     page, everything = desk_of(window)
     stack = window.desk.layers.view
     row = stack.planes.row_of(Plane("C/D"))
     assert row is not None
-    qtbot.mouseClick(
+    QTest.mouseClick(
         stack.viewport(),
         Qt.MouseButton.LeftButton,
         pos=stack.visualRect(stack.planes.index(row)).center(),
@@ -75,7 +73,7 @@ def test_a_plane_narrows_every_table_that_speaks_of_layers(window: Window, qtbot
     assert said == {"C/D"}
 
 
-def test_chosen_rows_light_up_on_the_plan_and_in_the_stack(window: Window, qtbot: QtBot) -> None:
+def test_chosen_rows_light_up_on_the_plan_and_in_the_stack(window: Window) -> None:
     assert window.desk
     assert window.bench
     page, _ = desk_of(window)
@@ -84,7 +82,7 @@ def test_chosen_rows_light_up_on_the_plan_and_in_the_stack(window: Window, qtbot
     ))  # fmt: skip
     assert row is not None
     page.table.scrollTo(page.table.records.index(row, 0))
-    qtbot.mouseClick(
+    QTest.mouseClick(
         page.table.viewport(),
         Qt.MouseButton.LeftButton,
         pos=page.table.visualRect(page.table.records.index(row, 0)).center(),

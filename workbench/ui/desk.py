@@ -8,7 +8,9 @@ from PySide6.QtCore import QSettings, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
+    QFrame,
     QHBoxLayout,
+    QScrollArea,
     QSplitter,
     QStackedWidget,
     QVBoxLayout,
@@ -93,7 +95,8 @@ class Desk(QWidget):
     @property
     def page(self) -> Page | None:
         """The page that is shown."""
-        shown = self._stack.currentWidget()
+        room = self._stack.currentWidget()
+        shown = room.widget() if isinstance(room, QScrollArea) else None
         return shown if isinstance(shown, Page) else None
 
     @property
@@ -108,7 +111,7 @@ class Desk(QWidget):
             return None
         if key not in self._pages:
             page = self._pages[key] = spec.make(self.bench)
-            self._stack.addWidget(page)
+            self._stack.addWidget(_room_for(page))
             self._listen(page)
         page = self._pages[key]
         if page is not self.page:
@@ -118,7 +121,7 @@ class Desk(QWidget):
             self.figures.open_chapter(spec.chapter)
         self._list_chapters()
         self.chapters.mark(self.chapters.chapter, key)
-        self._stack.setCurrentWidget(page)
+        self._stack.setCurrentIndex(list(self._pages).index(key))
         self._instruments.setVisible(not page.alone)
         self._show_below(wanted=self._wants_figures)
         return page
@@ -422,3 +425,13 @@ class Desk(QWidget):
         below = QHBoxLayout()
         below.addWidget(self._columns)
         whole.addLayout(below, 1)
+
+
+def _room_for(page: Page) -> QScrollArea:
+    """Return room for a page: where the window is too small for it, it is scrolled, not cut off."""
+    room = QScrollArea()
+    room.setWidgetResizable(True)
+    room.setFrameShape(QFrame.Shape.NoFrame)
+    room.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    room.setWidget(page)
+    return room

@@ -16,7 +16,9 @@ class Settings:
 
     def __init__(self) -> None:
         """Read what is remembered."""
-        self._kept = QSettings("workbench", "workbench")
+        self._kept = QSettings(
+            QSettings.Format.IniFormat, QSettings.Scope.UserScope, "workbench", "workbench"
+        )
 
     @property
     def store(self) -> QSettings:

@@ -168,6 +168,11 @@ class Window(QMainWindow):
 
     # -- what it says
 
+    @property
+    def told(self) -> str:
+        """What stands at the foot of the window."""
+        return self._told.text()
+
     def tell(self, words: str, *, wrong: bool = False) -> None:
         """Say something at the foot of the window; what is wrong stays until the next thing."""
         self._told.setText(f"✕ {words}" if wrong else words)

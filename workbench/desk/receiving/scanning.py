@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
-from workbench.exchange.labels import find_payload, payload_of
 from workbench.records import Dossier, Sample
 
 _MOST_LETTERS = 64
@@ -63,11 +62,15 @@ def read_scan(dossier: Dossier, text: str) -> Scan:
 
 
 def _refs(dossier: Dossier, said: str, samples: Iterable[str]) -> tuple[str, ...]:
+    from workbench.exchange.labels import find_payload  # draws labels too, which takes matplotlib
+
     known = tuple(samples)
     return find_payload(said, known) or find_payload(_without_case(dossier, said), known)
 
 
 def _without_case(dossier: Dossier, said: str) -> str:
+    from workbench.exchange.labels import payload_of
+
     reference = dossier.entry("reference")
     if not reference or not any(letter.isalnum() for letter in reference):
         return ""

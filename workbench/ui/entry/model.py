@@ -110,7 +110,8 @@ class EntryModel(QAbstractTableModel):
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Let every cell be edited."""
-        return super().flags(index) | Qt.ItemFlag.ItemIsEditable
+        flags = super().flags(index)
+        return flags | Qt.ItemFlag.ItemIsEditable if index.isValid() else flags
 
     def data(self, index: Index, role: int = _ROLE.DisplayRole) -> object:
         """Return what stands in a cell, and what is wrong with it."""

@@ -148,6 +148,7 @@ class FigurePanel(QWidget):
         for old in self._group.buttons():
             self._group.removeButton(old)
             self._names.removeWidget(old)
+            old.hide()
             old.deleteLater()
         for at, choice in enumerate(self._choices):
             made = QToolButton(self)

@@ -141,6 +141,7 @@ class FormPanel(QWidget):
 
     def _lay_out(self) -> None:
         self.form.setAccessibleName(f"Form: {self._kind.title}")
+        self.why.setAccessibleName("Why it is changed")
         head = QVBoxLayout()
         head.setContentsMargins(step(self), step(self, 0.75), step(self), step(self, 0.5))
         head.setSpacing(0)

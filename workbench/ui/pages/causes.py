@@ -73,7 +73,7 @@ class CausesPage(Page):
         self.card = Card(bench, self)
         self._verdict = label("", "title", self)
         self._left = elided("quiet", self)
-        self._next = button("", lambda: self.turned.emit("next-tests"), self)
+        self._next = button("What would settle it", lambda: self.turned.emit("next-tests"), self)
         self.place = QComboBox(self)
         self.narrowed = {name: _choice(name, words, self) for name, words in _NARROWING.items()}
         self.which = QComboBox(self)
