@@ -132,6 +132,19 @@ def test_larger_text_and_another_scheme_keep_the_page_and_the_form(
     assert dark == (scheme == "dark")
 
 
+def test_sources_that_stay_open_are_not_drawn_over_by_the_figures_of_another_chapter(
+    window: Window,
+) -> None:
+    assert window.desk
+    window.desk.open_page(PullOff.noun)
+    window.desk.ask(Source("pull_off", "P-12"))
+    window.desk.open_page("causes")
+    window.desk.open_page("prose")
+    window.desk.ask(Source("pull_off", "P-12"))
+    assert window.desk.sources.isVisible()
+    assert not window.desk.figures.isVisible()
+
+
 def test_esc_closes_what_was_opened_and_then_shows_everything(window: Window) -> None:
     assert window.desk
     assert window.bench

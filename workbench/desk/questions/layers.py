@@ -58,9 +58,9 @@ class PlaneLine:
 
     @property
     def words(self) -> str:
-        """What is known, in words: "broke here: failing 14 of 20, 0.6 MPa (0.4 to 0.9); …"."""
+        """What is known, in words: "parted here: failing 14 of 20, 0.6 MPa (0.4 to 0.9); …"."""
         known = "; ".join(one.words for one in self.known)
-        return f"broke here: {known}" if known else "nothing is known"
+        return f"parted here: {known}" if known else "nothing is known"
 
     @property
     def line(self) -> str:

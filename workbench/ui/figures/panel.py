@@ -75,7 +75,6 @@ class FigurePanel(QWidget):
             return
         self._chapter = chapter
         self._choices = figures_of(chapter)
-        self.setVisible(bool(self._choices))
         self._name_choices()
         if self._choices:
             self.show_figure(self._chosen.get(chapter, self._choices[0]))
