@@ -142,7 +142,7 @@ def _limits(draft: Draft) -> list[Block]:
         Row(
             (
                 quantity_name(one.quantity),
-                one.applies_to or "the whole case",
+                _applies_to(draft, one.applies_to),
                 draft.show.quantity(one.minimum) if one.minimum else "–",
                 draft.show.quantity(one.maximum) if one.maximum else "–",
                 _method(one.method),
@@ -171,6 +171,13 @@ def _limits(draft: Draft) -> list[Block]:
         ),
         Table("limits", "Requirements of contract and data sheets†", columns, rows),
     ]
+
+
+def _applies_to(draft: Draft, told: str) -> str:
+    """Return what a limit holds for, a layer by its name: "Slab of FC-3" for "FC-3:0"."""
+    system, _, order = told.partition(":")
+    layer = next((c for c in draft.dossier.system(system) if str(c.order) == order), None)
+    return f"{coat_words(layer)} of {system}" if layer else told or "the whole case"
 
 
 def _method(method: str) -> str:
@@ -208,10 +215,10 @@ def _checks(draft: Draft) -> list[Block]:
     blocks: list[Block] = [
         fact(
             "system: checks",
-            f"Of {len(found.checks)} values that contract and data sheets limit, {len(inside)} "
-            f"lay inside, {len(outside)} outside; {len(left_open)} the records leave open, and "
-            f"{len(found.gaps)} could not be checked because an entry is blank, which counts for "
-            "nobody.",
+            f"Contract and data sheets limit {counted(len(found.checks), 'value')} of the log: "
+            f"{len(inside)} lie inside, {len(outside)} outside, {len(left_open) or 'none'} are "
+            f"left open by the records, and {len(found.gaps) or 'none'} could not be checked "
+            "because an entry is blank. A blank speaks neither for nor against anyone.",
             of_sources=_behind(found.checks),
         ),
     ]
