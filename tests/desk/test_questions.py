@@ -1,0 +1,217 @@
+"""What the window asks of the records: focus, layers, search, tables, site."""
+
+import pytest
+from builders import dossier, make
+from hypothesis import given
+from hypothesis import strategies as st
+
+from workbench.analysis.strength import strength_by_plane
+from workbench.desk.questions.chapters import kinds_of, plural
+from workbench.desk.questions.focus import Focus, FocusIndex
+from workbench.desk.questions.layers import layers_of
+from workbench.desk.questions.search import SearchIndex
+from workbench.desk.questions.site import site_of
+from workbench.desk.questions.tables import columns_of, natural, words
+from workbench.records import (
+    KINDS,
+    Application,
+    Area,
+    AreaEvent,
+    Coat,
+    Document,
+    Location,
+    Plane,
+    PullOff,
+    Rating,
+    Sample,
+    SitePlan,
+    Thickness,
+    Weather,
+)
+from workbench.records.codes import Chapter
+from workbench.trade.showing import Showing, System
+
+SYSTEM = (
+    make(Coat, order=0, material="concrete"), make(Coat, order=1),
+    make(Coat, order=2, product="Seal"),
+)  # fmt: skip
+BAYS = (
+    make(Area, ref="B1", name="Bay 1"),
+    make(Area, ref="B2", name="Bay 2", condition="non-failing"),
+    make(Area, ref="B1a", name="Strip", within="B1"),
+    make(Location, ref="L1", area="B1"),
+    make(Location, ref="L2", area="B2"),
+    make(Location, ref="L3", area="B1a"),
+)
+
+
+def shown(focus: Focus, *records: object) -> list[str]:
+    held = dossier(*SYSTEM, *BAYS, *records)  # type: ignore[arg-type]
+    index = FocusIndex(held)
+    return [one.label for one in records if index.takes(focus, one)]  # type: ignore[attr-defined,arg-type]
+
+
+def test_a_place_takes_in_what_lies_in_it_and_in_what_lies_in_it() -> None:
+    pulls = [make(PullOff, ref=f"P{n}", location=f"L{n}") for n in (1, 2, 3)]
+    assert shown(Focus(frozenset({"B1"})), *pulls) == ["P1", "P3"]
+    assert shown(Focus(frozenset({"B1a"})), *pulls) == ["P3"]
+    assert shown(Focus(frozenset({"B1", "B2"})), *pulls) == ["P1", "P2", "P3"]
+
+
+def test_a_sample_of_a_sample_lies_where_the_first_was_taken() -> None:
+    taken = make(Sample, ref="S1", at="L2")
+    part = make(Sample, ref="S1a", parent="S1")
+    assert shown(Focus(frozenset({"B2"})), taken, part) == ["S1", "S1a"]
+    assert shown(Focus(frozenset({"B1"})), taken, part) == []
+
+
+def test_what_speaks_of_no_place_belongs_to_every_place() -> None:
+    paper = make(Document, ref="D1", name="Specification", status="received")
+    whole = make(Weather, time="2024-03-01 08:00")
+    event = make(AreaEvent, event="in_service", start="2024-04-01")
+    assert len(shown(Focus(frozenset({"B1"})), paper, whole, event)) == 3
+
+
+def test_a_log_of_several_areas_belongs_to_each_of_them() -> None:
+    row = make(Application, ref="AP", area="B1; B2", coat=1)
+    assert shown(Focus(frozenset({"B2"})), row)
+    assert not shown(Focus(frozenset({"B3"})), row)
+
+
+def test_a_plane_takes_in_what_broke_there_and_the_layers_beside_it() -> None:
+    records = (
+        make(PullOff, ref="P1", breaks="B/C 90; C 10"),
+        make(PullOff, ref="P2", breaks="A 100"),
+        make(PullOff, ref="P3"),
+        make(Rating, ref="R1", plane="B/C"),
+        make(Thickness, ref="T2", layer="2"),
+        make(Thickness, ref="T", layer="total"),
+    )
+    assert shown(Focus(plane=Plane("B/C")), *records) == ["P1", "R1", "T2"]
+
+
+def test_a_share_of_nothing_is_no_break() -> None:
+    assert not shown(Focus(plane=Plane("A")), make(PullOff, breaks="B/C 100; A 0"))
+
+
+def test_the_focus_is_said_in_words() -> None:
+    held = dossier(*SYSTEM, *BAYS)
+    said = Focus(frozenset({"B1"}), Plane("B/C")).words(held)
+    assert said == "B1 Bay 1 · B/C, epoxy to Seal"
+    assert Focus().everything
+
+
+def test_a_stack_has_its_planes_from_the_glue_down() -> None:
+    stack = layers_of(dossier(*SYSTEM, *BAYS), "S", None, Showing())
+    assert [line.plane.code for line in stack.lines] == ["Y", "C", "B/C", "B", "A/B", "A"]
+    assert all("nothing is known" in line.line for line in stack.lines)
+
+
+def test_the_plane_where_failing_pulls_broke_is_marked_and_said_in_one_line() -> None:
+    pulls = [
+        make(
+            PullOff,
+            ref=f"P{n}",
+            location="L1",
+            reading=f"0.{n} MPa",
+            breaks="B/C 100",
+            fixture="50 mm",
+        )
+        for n in range(4, 9)
+    ]
+    sound = [
+        make(
+            PullOff,
+            ref=f"Q{n}",
+            location="L2",
+            reading=f"2.{n} MPa",
+            breaks="A 100",
+            fixture="50 mm",
+        )
+        for n in range(4, 9)
+    ]
+    held = dossier(*SYSTEM, *BAYS, *pulls, *sound)
+    stack = layers_of(held, "S", strength_by_plane(held), Showing())
+    worst = next(line for line in stack.lines if line.worst)
+    assert worst.plane == Plane("B/C")
+    assert worst.line.startswith("B/C, epoxy to Seal: parted here: failing 5 of 5, 0.6")
+    assert "non-failing 0 of 5, ≥ 2." in worst.line
+    assert len(worst.sources) == 10
+
+
+@pytest.mark.parametrize("chapter", list(Chapter))
+def test_every_record_type_stands_in_its_chapter_once(chapter: Chapter) -> None:
+    there = kinds_of(chapter)
+    assert set(there) == {kind for kind in KINDS if kind.chapter is chapter}
+    assert len(there) == len(set(there))
+
+
+@pytest.mark.parametrize(
+    ("kind", "words_of_several"),
+    [(PullOff, "Pull-offs"), (Thickness, "Thickness records"), (SitePlan, "Site plans")],
+)
+def test_several_records_are_called_so(kind: type, words_of_several: str) -> None:
+    assert plural(kind) == words_of_several
+
+
+def test_search_finds_what_is_called_so_before_what_only_says_it() -> None:
+    held = dossier(
+        make(PullOff, ref="P-1", note="as P-12"), make(PullOff, ref="P-12"),
+        make(Document, ref="D", name="wash log", status="received"),
+    )  # fmt: skip
+    found = SearchIndex(held).search("p-12")
+    assert [one.record.label for one in found] == ["P-12", "P-1"]
+    assert found[1].said == "note: as P-12"
+    assert SearchIndex(held).search("WASH")[0].record.label == "D"
+    assert not SearchIndex(held).search("   ")
+
+
+def test_search_finds_the_words_of_a_code_without_its_underscores() -> None:
+    held = dossier(make(Coat, material="polyurethane_aliphatic"))
+    assert SearchIndex(held).search("polyurethane aliphatic")
+
+
+@given(st.lists(st.integers(0, 3000), unique=True))
+def test_names_sort_by_their_numbers(numbers: list[int]) -> None:
+    refs = sorted((f"P-{n}" for n in numbers), key=natural)
+    assert refs == [f"P-{n}" for n in sorted(numbers)]
+    assert sorted(["", "B", "a"], key=natural) == ["a", "B", ""]
+
+
+def test_codes_are_shown_without_underscores_and_other_words_as_they_are() -> None:
+    assert words("daily_log") == "daily log"
+    assert words("A_1 of DOC_2") == "A_1 of DOC_2"
+    assert words(None) == ""
+
+
+def test_numbers_are_shown_in_the_units_chosen_and_keep_their_digits() -> None:
+    held = dossier(make(Coat, dft_nominal="50.0 um"))
+
+    def said(system: System) -> str:
+        columns = columns_of(held, Coat, Showing(system))
+        column = next(one for one in columns if one.heading == "dft nominal")
+        return column.text(held.all(Coat)[0])
+
+    assert said(System.SI) == "50.0 µm"
+    assert said(System.US) == "2.0 mil"
+
+
+def test_a_column_in_which_only_zeros_stand_is_not_blank() -> None:
+    held = dossier(make(PullOff, ref="P1", on=0), make(PullOff, ref="P2", on=0))
+    columns = {one.heading: one for one in columns_of(held, PullOff, Showing())}
+    assert not columns["on"].is_blank(held.all(PullOff))
+    assert columns["note"].is_blank(held.all(PullOff))
+
+
+def test_a_spot_says_the_weakest_pull_and_where_it_broke() -> None:
+    there = make(Location, ref="L9", area="B1", x="1 m", y="2 m")
+    held = dossier(
+        *SYSTEM, *BAYS, there,
+        make(PullOff, ref="P1", location="L9", reading="2 MPa", breaks="A 100"),
+        make(PullOff, ref="P2", location="L9", reading="0.4 MPa", breaks="B/C 80; C 20"),
+        make(PullOff, ref="P3", location="L9", reading="0.1 MPa", breaks="A 100", on=0),
+    )  # fmt: skip
+    site = site_of(held)
+    (spot,) = site.spots
+    assert (spot.mpa, spot.plane) == (0.4, Plane("B/C"))  # a stripped coat is another film
+    assert "L1" in site.unplaced
