@@ -22,6 +22,7 @@ from workbench.ui.pages.sections import SectionsPage
 from workbench.ui.pages.spectra import SpectraPage
 from workbench.ui.pages.thermograms import ThermogramsPage
 
+pytestmark = pytest.mark.computing
 P = TypeVar("P", bound=LaboratoryPage)
 
 
