@@ -125,6 +125,14 @@ def test_every_number_in_a_sentence_about_strength_is_live(report: Made) -> None
     assert "strength non-failing C/D: in words" in values
 
 
+def test_an_exclusion_that_nobody_has_confirmed_is_told_as_such(report: Made) -> None:
+    (reasoning,) = [s for s in report.sections if s.key == "reasoning"]
+    said = list(words((reasoning,)))
+    assert "excluded (not yet confirmed)" in said
+    assert "excluded" not in said
+    assert any("that no person has yet confirmed as excluded" in one for one in said)
+
+
 def test_a_bound_is_said_in_words_and_never_as_what_every_pull_held(report: Made) -> None:
     (reasoning,) = [s for s in report.sections if s.key == "reasoning"]
     said = " ".join(words((reasoning,)))

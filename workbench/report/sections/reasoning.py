@@ -3,14 +3,14 @@
 from collections.abc import Sequence
 
 from workbench.analysis.strength.results import Group, Method
-from workbench.reasoning.results import Candidate, Listed, NextTest, Reasoning, Sentence
+from workbench.reasoning.results import Bearing, Candidate, Listed, NextTest, Reasoning, Sentence
 from workbench.records import Grade, Source
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import matrix_figure
 from workbench.report.text import See, Value, Words, text
-from workbench.report.wording import listed, number_word, sentence
+from workbench.report.wording import counted, listed, number_word, sentence
 
 MOST_IN_PROSE = 6
 """Retained candidates that are argued in full; the rest stand in the table."""
@@ -146,8 +146,27 @@ def _verdict(found: Reasoning) -> list[Block]:
             "not found; excluded, a reliable finding rules it out. They are words, not "
             "probabilities."
         ),
+        *_waiting(found),
     ]
     return blocks
+
+
+def _waiting(found: Reasoning) -> list[Block]:
+    waiting = sum(_awaits(one) for one in found.candidates)
+    if not waiting:
+        return []
+    return [
+        plain(
+            f"The rules exclude {counted(waiting, 'cause')} that no person has yet confirmed as "
+            "excluded. Grades that count such a cause as closed are provisional."
+        )
+    ]
+
+
+def _awaits(one: Candidate) -> bool:
+    """Return whether the rules exclude a cause and no person has confirmed it."""
+    barring = {cell.bearing for cell in one.excluded_by}
+    return one.grade is Grade.EXCLUDED and Bearing.EXCLUDES not in barring and not one.decided_by
 
 
 def _candidates(found: Reasoning) -> list[Block]:
@@ -192,7 +211,8 @@ def _table(key: str, candidates: Sequence[Candidate]) -> Table:
 
 
 def _candidate_row(one: Candidate, *, retained: bool) -> Row:
-    grade = one.grade.value if not one.role else f"{one.grade.value} ({one.role.value})"
+    beside = "not yet confirmed" if _awaits(one) else one.role.value if one.role else ""
+    grade = f"{one.grade.value} ({beside})" if beside else one.grade.value
     said = "; ".join(one.because[:3]) if retained else _against(one)
     cells = one.supporting if retained else one.opposing or one.supporting
     of = tuple(dict.fromkeys(source for cell in cells for source in cell.finding.sources))
