@@ -58,7 +58,7 @@ def drawn(traces: list[Trace], spectra: list[Spectrum]) -> None:
     figure = Figure(figsize=(7, 4), dpi=100)
     canvas = FigureCanvasAgg(figure)
     draw_spectra(figure, traces, peaks=pick(spectra[0]))
-    canvas.draw()
+    canvas.draw()  # type: ignore[no-untyped-call]
 
 
 def whole_way(file: bytes) -> None:
@@ -81,7 +81,7 @@ def bare(file: bytes, lines: int) -> None:
     axes = figure.add_subplot()
     for n in range(lines):
         axes.plot(y + n)
-    canvas.draw()
+    canvas.draw()  # type: ignore[no-untyped-call]
 
 
 def show(what: str, took: float, floor: float) -> None:

@@ -7,7 +7,7 @@ Run by hand; needs atheris (`pip install atheris`), which is no dependency of th
 
 import sys
 
-import atheris  # type: ignore[import-not-found]  # installed by who runs this
+import atheris  # type: ignore[import-untyped,unused-ignore]  # installed by who runs this
 
 with atheris.instrument_imports():
     from workbench.exchange.curves import read_curves
