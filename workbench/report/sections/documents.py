@@ -57,7 +57,7 @@ def _table(draft: Draft, received: list[Document]) -> Table:
         Row(
             (
                 one.ref,
-                one.name + (f". {one.note}" if one.note else ""),
+                one.name + (f"; {one.note}" if one.note else ""),
                 one.sender or "not recorded",
                 short_moment(one.dated),
                 short_moment(one.received),

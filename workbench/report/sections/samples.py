@@ -2,12 +2,12 @@
 
 from workbench.records import CustodyEntry, Sample
 from workbench.records.codes import CustodyEvent, SealCondition
-from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
+from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import custody_figure
 from workbench.report.tallies import stands_for
-from workbench.report.text import See
-from workbench.report.wording import counted, listed, short_moment, spoken
+from workbench.report.text import See, text
+from workbench.report.wording import counted, short_moment, spoken
 
 
 def samples(draft: Draft) -> Section:
@@ -104,15 +104,22 @@ def _custody(draft: Draft) -> list[Block]:
         in (SealCondition.BROKEN, SealCondition.NUMBER_DIFFERS, SealCondition.ABSENT)
     ]
     if odd:
-        said = [f"{e.sample}, {short_moment(e.when)}: {_odd(e)}" for e in odd]
         blocks.append(
             fact(
                 "samples: discrepancies",
-                "The following did not agree with the papers or the "
-                f"seal, and is told because it may bear on the results: {listed(said)}.",
+                "The following did not agree with the papers or the seal, and is told because it "
+                "may bear on the results.",
                 of=odd,
             )
         )
+        blocks += [
+            Paragraph(
+                text(f"{one.sample}, {short_moment(one.when)}: {_odd(one)}."),
+                Voice.ITEM,
+                (one.source,),
+            )
+            for one in odd
+        ]
     return blocks
 
 
