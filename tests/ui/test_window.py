@@ -243,7 +243,7 @@ def test_the_window_takes_its_shape_again(sample: Path, settings: Settings, qtbo
     assert first.desk
     first.resize(1500, 900)
     qtbot.wait(20)
-    columns = first.desk.findChildren(type(first.desk._columns))[0]
+    columns = first.desk.columns.across
     columns.setSizes([200, 700, 600])
     kept = columns.sizes()
     first.close()
@@ -254,5 +254,5 @@ def test_the_window_takes_its_shape_again(sample: Path, settings: Settings, qtbo
     assert second.desk
     second.resize(first.size())
     qtbot.wait(20)
-    assert second.desk._columns.sizes() == pytest.approx(kept, abs=8)
+    assert second.desk.columns.across.sizes() == pytest.approx(kept, abs=8)
     second.close()

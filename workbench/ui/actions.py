@@ -29,7 +29,7 @@ def _case(window: "Window") -> tuple[Command, ...]:
 
     def take_in() -> None:
         if window.desk:
-            window.ask.file(window, "Field book", _BOOKS, window.desk.take_in)
+            window.ask.file(window, "Field book", _BOOKS, window.desk.errands.take_in)
 
     def report() -> None:
         if window.desk and (page := window.desk.open_page(REPORT)):
@@ -37,7 +37,7 @@ def _case(window: "Window") -> tuple[Command, ...]:
 
     def take_in_folder() -> None:
         if window.desk:
-            window.ask.folder(window, "Folder of CSV files", window.desk.take_in)
+            window.ask.folder(window, "Folder of CSV files", window.desk.errands.take_in)
 
     return (
         Command(_CASE, "&Open…", open_case, "Ctrl+O", needs_case=False),
@@ -67,7 +67,7 @@ def _edit(window: "Window") -> tuple[Command, ...]:
 
     def paste() -> None:
         if window.desk:
-            window.desk.paste_rows()
+            window.desk.errands.paste_rows(window.desk.key)
 
     return (
         Command(_EDIT, "&Undo", partial(bench, "undo"), "Ctrl+Z"),

@@ -115,7 +115,7 @@ class Window(QMainWindow):
     def begin_with_book(self, book: Path, folder: Path) -> None:
         """Make a case in `folder` named after `book`, and show what the book would put into it."""
         if self.make_case(folder, {}, book.stem) and self.desk:
-            self.desk.take_in(book)
+            self.desk.errands.take_in(book)
 
     def close_case(self) -> None:
         """Put the case away and show the first page."""
