@@ -78,9 +78,7 @@ class NextTestsPage(Page):
             return
         desk = Decisions(bench.dossier, bench.case.author, datetime.now(UTC))
         try:
-            act = desk.answer(
-                question.key, str(self.value.currentData()), self.reason.text()
-            )
+            act = desk.answer(question.key, str(self.value.currentData()), self.reason.text())
         except UndecidedError as wrong:
             bench.refused.emit(str(wrong))
             self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -171,7 +169,8 @@ def test_paragraphs(
     test: "NextTest", reasoning: "Reasoning", knowledge: "Knowledge"
 ) -> Iterator[str]:
     """Return what a test would tell: outcome by outcome, what to look for, and its caution."""
-    named = [one.title for cause in test.parts if (one := reasoning.candidate(cause))]
+    held = (reasoning.candidate(cause) for cause in test.parts)
+    named = [candidate.title for candidate in held if candidate]
     if named:
         yield paragraph(f"Tells apart: {'; '.join(named)}.")
     shown = ""
@@ -182,7 +181,8 @@ def test_paragraphs(
             yield heading(seen.question if seen else one.key.replace("_", " "))
         yield _outcome(one)
     for title, look_for in test.look_for:
-        yield f"<p><b>Look for</b> {escape(look_for)} <span class=quiet>({escape(title)})</span></p>"
+        where = f"<span class=quiet>({escape(title)})</span>"
+        yield f"<p><b>Look for</b> {escape(look_for)} {where}</p>"
     if test.caution:
         yield paragraph(f"! {test.caution}", "wrong")
     if test.standard:
@@ -196,7 +196,8 @@ def _outcome(one: "OutcomeMeaning") -> str:
     )  # fmt: skip
     said = "; ".join(f"{sign} {', '.join(names)}" for sign, names in told if names)
     leads = f" <span class=quiet>Then leads: {escape(one.leader_after)}.</span>"
+    words = one.words.rstrip(".")
     return (
-        f"<p><b>{escape(one.value.replace('_', ' '))}</b>: {escape(one.words)} "
-        f"{escape(said)}{leads if one.leader_after else ''}</p>"
+        f"<p><b>{escape(one.value.replace('_', ' '))}</b>: {escape(words)}. "
+        f"{escape(f'{said}.' if said else '')}{leads if one.leader_after else ''}</p>"
     )
