@@ -78,12 +78,14 @@ def standing(
         name: propose(one, rivals[name], scales, aliased=name in tangled)
         for name, one in field.items()
     }
-    order = _order(field, proposals)
+    order = _order(field, proposals, scales)
     leaders = _leaders(field, order, proposals, scales, aliases)
     return Standing(field, order, rivals, proposals, leaders)
 
 
-def _order(field: Mapping[str, Weighed], proposals: Mapping[str, Proposal]) -> tuple[str, ...]:
+def _order(
+    field: Mapping[str, Weighed], proposals: Mapping[str, Proposal], scales: Scales
+) -> tuple[str, ...]:
     """Return the causes by what stands; a process follows the best supported cause behind it."""
     order = sorted(field, key=lambda name: (*field[name].order, name))
     for name in tuple(order):
@@ -93,7 +95,7 @@ def _order(field: Mapping[str, Weighed], proposals: Mapping[str, Proposal]) -> t
         behind = [
             up
             for up in one.cause.upstream
-            if up in field and _is_root(field[up], proposals[up], one)
+            if up in field and _is_root(field[up], proposals[up], one, scales)
         ]
         if behind:
             first = max(behind, key=lambda up: field[up].points)
@@ -103,8 +105,11 @@ def _order(field: Mapping[str, Weighed], proposals: Mapping[str, Proposal]) -> t
     return tuple(order)
 
 
-def _is_root(one: Weighed, proposal: Proposal, process: Weighed) -> bool:
+def _is_root(one: Weighed, proposal: Proposal, process: Weighed, scales: Scales) -> bool:
     """Return whether a cause behind a process is firm enough to be named before it."""
+    near = one.points > process.points - scales.settings.tie
+    if _stands(one, proposal) and near and direct_evidence(one, scales):
+        return True
     firm = proposal.grade.firmness >= Grade.PROBABLE.firmness
     return not one.barred and firm and one.points >= process.points / 2
 

@@ -165,6 +165,12 @@ class Settings:
         2.0, "", "element on a face as a multiple of the control", _OWN
     )
     element_percent: float = _threshold(1.0, "%", "element on a face that counts, by weight", _OWN)
+    beads_s: float = _threshold(
+        60.0, "s", "time that a drop of water stands on a substrate that repels it", _PRACTICE
+    )
+    rubs_of_sound: float = _threshold(
+        0.5, "", "double rubs as a share of those of sound areas, where no number is required", _OWN
+    )
     hard_step: float = _threshold(
         2.0, "", "step of hardness as a multiple of the scatter of a spot", _OWN
     )

@@ -70,10 +70,18 @@ def _derive(scene: Scene, observation: Observation) -> Finding:
         words = "no record gives this; the investigator is asked"
         return Finding(key=observation.key, words=words, sources=scene.sources)
     side = scene.sound if observation.side is Side.NONFAILING else scene
-    held = replace(rule(side), key=observation.key)
+    held = _valid(observation, replace(rule(side), key=observation.key))
     if observation.side is not Side.FAILING or not held.known:
         return held
     sound = rule(scene.sound).value
     if scene.sound is scene.control or not scene.control.areas:
         return replace(held, sound=sound)
     return replace(held, sound=sound, control=rule(scene.control).value)
+
+
+def _valid(observation: Observation, held: Finding) -> Finding:
+    """Return a finding whose value the observation knows; else that it does not."""
+    if not held.known or not observation.values or held.value in observation.values:
+        return held
+    words = f"“{held.value.replace('_', ' ')}” is none of the answers to this question"
+    return Finding(key=held.key, words=words, sources=held.sources)

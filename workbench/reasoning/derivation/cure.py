@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from workbench.reasoning.derivation.amounts import number
 from workbench.reasoning.derivation.controls import ABSENT, PRESENT, control_of
 from workbench.reasoning.derivation.mixing import ratio_of
-from workbench.reasoning.derivation.readings import beyond, span, words_say
+from workbench.reasoning.derivation.readings import beyond, judge, span, words_say
 from workbench.reasoning.derivation.said import (
     NO,
     YES,
@@ -63,37 +63,61 @@ def _specified(scene: Scene, row: LabResult) -> float | None:
 
 
 def tg_low(scene: Scene) -> Finding:
-    """Return whether the glass transition is below the control's; dried specimens only."""
-    rows = [row for row in scene.lab("tg_first", "tg_second") if _dry(row)]
-    first = [row for row in rows if row.quantity == "tg_first"] or rows
-    judged = []
-    for row in first:
-        control = control_of(scene, row)
-        own, other = _celsius(row), _celsius(control) if control else None
-        if own is not None and other is not None and control is not None:
-            judged.append(
-                (other - own > scene.settings.tg_below_control_k, own, other, row, control)
-            )
+    """Return whether the glass transition is below the requirement, or the control's.
+
+    Water lowers the first heat, so only dried specimens count. The second heat, which completes
+    the cure, can only tell that it is low.
+    """
+    first = [row for row in scene.lab("tg_first") if _dry(row)]
+    judged = [one for row in first if (one := _against_known(scene, row))]
+    if not judged:
+        judged = [one for row in scene.lab("tg_second") if _dry(row)
+                  if (one := _against_known(scene, row)) and one.low]  # fmt: skip
     if not judged:
         wet = [row for row in scene.lab("tg_first") if not _dry(row)]
         why = (
             "only from a specimen that is not stated to be dried"
             if wet
-            else "not read with a control"
+            else "not read against a requirement or a control"
         )
         return silent(f"the glass transition in {scene.ground} is {why}",
                       sources_of(wet) or scene.sources)  # fmt: skip
-    low = [one for one in judged if one[0]]
+    low = [one for one in judged if one.low]
     value = YES if 2 * len(low) > len(judged) else NO
     words = (
-        f"glass transition {span([one[1] for one in judged])} °C in {scene.ground}, "
-        f"control {span([one[2] for one in judged])} °C"
+        f"glass transition {span([one.celsius for one in judged])} °C in {scene.ground}, "
+        f"{judged[0].against} {span([one.known for one in judged])} °C"
     )
-    sources = [s for one in judged for s in (one[3].source, one[4].source)]
     return found(
-        value, words, sources, n=len(judged), quality=by_number(len(judged), full=2),
+        value, words, [source for one in judged for source in one.sources], n=len(judged),
+        quality=by_number(len(judged), full=2),
         settled_by=scene.settings.said("tg_below_control_k"),
     )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Transition:
+    """A glass transition beside the one it should have."""
+
+    low: bool
+    celsius: float
+    known: float
+    against: str
+    sources: tuple[Source, ...]
+
+
+def _against_known(scene: Scene, row: LabResult) -> _Transition | None:
+    own = _celsius(row)
+    if own is None:
+        return None
+    if limit := judge(scene, row, above=False):
+        return _Transition(bool(limit.holds), own, limit.need, "at least", limit.sources)
+    control = control_of(scene, row)
+    other = _celsius(control)
+    if other is None or control is None:
+        return None
+    low = other - own > scene.settings.tg_below_control_k
+    return _Transition(low, own, other, "control", (row.source, control.source))
 
 
 def _dry(row: LabResult) -> bool:

@@ -31,7 +31,7 @@ def found(
     held = tuple(dict.fromkeys(sources))
     return Finding(
         key="",
-        value=value,
+        value=str(value),
         n=len(held) if n is None else n,
         method=method,
         quality=quality,

@@ -213,20 +213,43 @@ def hardness_varies_by_patch(scene: Scene) -> Finding:
 
 
 def solvent_rub_fail(scene: Scene) -> Finding:
-    """Return whether the film fails the solvent rub: in words, or rated 3 or less (ASTM D4752)."""
+    """Return whether the film fails the solvent rub.
+
+    In words, rated 3 or less (ASTM D4752), or by double rubs against the number required, else
+    against those of the sound areas.
+    """
+    rows = scene.measured("solvent_rub")
     rubs = words_say(
-        scene, scene.measured("solvent_rub"), "failing the solvent rub",
+        scene, rows, "failing the solvent rub",
         ("fail", "softened", "dissolved", "positive", "yes"),
         ("pass", "none", "negative", "no", "dulled"),
     )  # fmt: skip
     rated = [one for one in scene.all(Rating) if one.method is RatingMethod.ASTM_D4752]
     if not rated:
-        return rubs
+        counted = beyond(scene, rows, "double rubs", above=False)
+        return either(either(rubs, counted), _rubs_against_sound(scene, rows))
     middle = median(one.rating.value for one in rated)
     value = YES if middle <= 3 else NO
     words = f"the solvent rub rates {scene.ground} {middle:g} of 5 (median of {len(rated)})"
     held = found(value, words, sources_of(rated), n=len(rated), quality=by_number(len(rated)))
     return either(held, rubs)
+
+
+def _rubs_against_sound(scene: Scene, rows: Sequence[Measurement]) -> Finding:
+    """Return whether the film dissolves after far fewer rubs than where it holds."""
+    others = scene.sound.measured("solvent_rub") if scene is scene.failing else ()
+    own, other = ([v for r in some if (v := r.value.value) is not None] for some in (rows, others))
+    if not own or not other:
+        return silent("double rubs were not counted on both sides", sources_of([*rows, *others]))
+    fails = median(own) <= scene.settings.rubs_of_sound * median(other) and max(own) < min(other)
+    words = (
+        f"double rubs: {span(own)} in failing areas, {span(other)} in areas that look sound; "
+        "no number is required"
+    )
+    return found(
+        YES if fails else NO, words, sources_of([*rows, *others]), n=len(own),
+        quality=Quality.FAIR, settled_by=scene.settings.said("rubs_of_sound"),
+    )  # fmt: skip
 
 
 def holiday_count_high(scene: Scene) -> Finding:
@@ -239,7 +262,8 @@ def water_beads_on_substrate(scene: Scene) -> Finding:
     return words_say(
         scene, scene.measured("water_drop"), "water beading on the substrate",
         ("positive", "yes", "present", "fail"), ("negative", "no", "none", "pass"),
-        lambda row: None if (s := number(row.value.quantity, "s")) is None else s >= 60,
+        lambda row: None if (held := number(row.value.quantity, "s")) is None
+        else held >= scene.settings.beads_s,
     )  # fmt: skip
 
 

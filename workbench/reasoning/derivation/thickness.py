@@ -43,10 +43,15 @@ def spots_um(scene: Scene, layer: str) -> list[tuple[float, Thickness]]:
     ]
 
 
+def coat_of(scene: Scene, area: Area | None, layer: str) -> Coat | None:
+    """Return the coat that a reading names by its order; None where it names none."""
+    return scene.coat(area, int(layer)) if layer.isdecimal() else None
+
+
 def bounds(scene: Scene, area: Area | None, layer: str) -> Bounds | None:
     """Return what was specified: the limit of the case first, then the layers of the system."""
     if layer != "total":
-        coat = scene.coat(area, int(layer))
+        coat = coat_of(scene, area, layer)
         return _of_coats([coat]) if coat else None
     limit = scene.limit("dft_total", area=area)
     if limit:
@@ -145,7 +150,7 @@ def _count(read: Sequence[tuple[float, Thickness]]) -> int:
 def _film(scene: Scene, layer: str) -> str:
     if layer == "total":
         return "the film"
-    coat = scene.coat(next(iter(scene.areas), None), int(layer))
+    coat = coat_of(scene, next(iter(scene.areas), None), layer)
     return (coat.product or coat.material.replace("_", " ")) if coat else f"coat {layer}"
 
 
