@@ -40,6 +40,16 @@ class BreakEditor(QWidget):
         """The shares."""
         return self._breaks
 
+    @property
+    def planes(self) -> tuple[Plane, ...]:
+        """The planes, from above."""
+        return self._planes
+
+    @property
+    def current(self) -> Plane | None:
+        """The plane that keys write the share of."""
+        return self._planes[self._row] if self._planes else None
+
     def show_system(self, dossier: Dossier, system: tuple[Coat, ...]) -> None:
         """Show the planes of a system."""
         self._planes = planes_of_system(system)

@@ -19,8 +19,8 @@ class HistoryPage(Page):
         self._head = label("", "quiet", self)
         self._head.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.list = LinesView("What was done", ("nr", "when", "who", "what", "why"), self)
-        self._undo = button("Undo", bench.undo, self, tip="Take the last act back (Ctrl+Z)")
-        self._redo = button("Redo", bench.redo, self, tip="Do it again (Ctrl+Shift+Z)")
+        self.undo = button("Undo", bench.undo, self, tip="Take the last act back (Ctrl+Z)")
+        self.redo = button("Redo", bench.redo, self, tip="Do it again (Ctrl+Shift+Z)")
         head = QHBoxLayout()
         head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
         head.setSpacing(step(self))
@@ -28,8 +28,8 @@ class HistoryPage(Page):
         head.addWidget(self._head, 1)
         foot = QHBoxLayout()
         foot.setContentsMargins(step(self, 2), step(self), step(self), step(self))
-        foot.addWidget(self._undo)
-        foot.addWidget(self._redo)
+        foot.addWidget(self.undo)
+        foot.addWidget(self.redo)
         foot.addStretch()
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -43,15 +43,20 @@ class HistoryPage(Page):
         case = self.bench.case
         journal = case.journal()
         lines = [
-            Line((str(number), one.recorded_at.replace("T", " ")[:16], one.who, one.what, one.why))
+            Line(
+                (
+                    str(number), one.recorded_at.replace("T", " ")[:16], one.who,
+                    f"{one.what[:1].upper()}{one.what[1:]}", one.why,
+                )
+            )
             for number, one in enumerate(journal, 1)
-        ]
+        ]  # fmt: skip
         self.list.show_lines(lines[::-1], (5, 15, 12, 42))
         head = case.heads.journal
         self._head.setText(f"{head.count} acts; the chain ends in {head.hash[:16]}…")
         for made, word, sentences in (
-            (self._undo, "Undo", case.undo_list),
-            (self._redo, "Redo", case.redo_list),
+            (self.undo, "Undo", case.undo_list),
+            (self.redo, "Redo", case.redo_list),
         ):
             made.setText(f"{word}: {_short(sentences[0])}" if sentences else word)
             made.setEnabled(bool(sentences) and not case.read_only)

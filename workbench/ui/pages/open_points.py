@@ -31,7 +31,7 @@ class OpenPointsPage(Page):
             "Open points", ("", "kind", "concerns", "what is open", "what would close it"), self
         )
         self._effect = QComboBox(self)
-        self._reason = QLineEdit(self)
+        self.reason = QLineEdit(self)
         self._answer = button("Answer the doubt", self.answer, self, main=True)
         self._go = button("Go to its place", self._open, self, tip="Return")
         self._lay_out()
@@ -67,20 +67,20 @@ class OpenPointsPage(Page):
         point = self._point()
         if point is None or point.sort is not Sort.DOUBT:
             return
-        if not self._reason.text().strip():
+        if not self.reason.text().strip():
             self.bench.refused.emit("Say why the readings may be used, or why not.")
-            self._reason.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         today = When(datetime.now(UTC).astimezone(self.bench.dossier.zone).date().isoformat())
         answers = tuple(
             DoubtAnswer(
                 about=str(source), rule=point.rule, effect=Effect(self._effect.currentData()),
-                reason=self._reason.text().strip(), by=self.bench.case.author, signed=today,
+                reason=self.reason.text().strip(), by=self.bench.case.author, signed=today,
             )
             for source in point.sources
         )  # fmt: skip
-        if self.bench.do(Add(answers, self._reason.text().strip())):
-            self._reason.clear()
+        if self.bench.do(Add(answers, self.reason.text().strip())):
+            self.reason.clear()
 
     def _point(self) -> OpenPoint | None:
         line = self.list.lines.line_at(self.list.currentIndex().row())
@@ -97,7 +97,7 @@ class OpenPointsPage(Page):
     def _on_current(self, *_: object) -> None:
         point = self._point()
         doubt = point is not None and point.sort is Sort.DOUBT
-        for widget in (self._effect, self._reason, self._answer):
+        for widget in (self._effect, self.reason, self._answer):
             widget.setVisible(doubt and not self.bench.case.read_only)
         self._go.setEnabled(point is not None)
         if point and point.sources:
@@ -107,9 +107,9 @@ class OpenPointsPage(Page):
         self._effect.setAccessibleName("What the doubt does to the use of the readings")
         for effect in Effect:
             self._effect.addItem(f"use: {effect}", str(effect))
-        self._reason.setPlaceholderText("Why; this is kept in the journal and printed")
-        self._reason.setAccessibleName("Reason of the answer")
-        self._reason.returnPressed.connect(self.answer)
+        self.reason.setPlaceholderText("Why; this is kept in the journal and printed")
+        self.reason.setAccessibleName("Reason of the answer")
+        self.reason.returnPressed.connect(self.answer)
         head = QHBoxLayout()
         head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
         head.setSpacing(step(self))
@@ -119,7 +119,7 @@ class OpenPointsPage(Page):
         foot.setContentsMargins(step(self, 2), step(self), step(self), step(self))
         foot.addWidget(self._go)
         foot.addWidget(self._effect)
-        foot.addWidget(self._reason, 1)
+        foot.addWidget(self.reason, 1)
         foot.addWidget(self._answer)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)

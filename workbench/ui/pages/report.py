@@ -10,12 +10,14 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QHBoxLayout, QV
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, label
+from workbench.ui.parts import button, label, rule
 from workbench.ui.theme import step
 from workbench.ui.work_line import WorkLine
 
 if TYPE_CHECKING:
-    from workbench.desk.reporting import Written
+    from collections.abc import Callable
+
+    from workbench.desk.reporting import Wish, Written
     from workbench.ui.tasks import Step
 
 
@@ -32,16 +34,26 @@ class ReportPage(Page):
         self.pdf = QCheckBox("A PDF beside it, where LibreOffice is installed", self)
         self.pdf.setChecked(True)
         self._write = button("Write the report…", self.choose_place, self, main=True)
-        self._work = WorkLine(self)
+        self.work = WorkLine(self)
         self._said = label("", "", self)
         self._open = button("Open the document", self._open_document, self)
+        self._state = label("", "quiet", self)
+        self._checked = button("I have checked it", self.check, self)
+        self._authorised = button("I authorise it", self.authorise, self)
+        self._issued = button("Issue it…", self.choose_issue, self)
         self._written: Written | None = None
         self._lay_out()
-        self._work.told.connect(lambda words, _wrong: self._said.setText(words))
+        self.work.told.connect(lambda words, _wrong: self._said.setText(words))
+
+    @property
+    def said(self) -> str:
+        """What came of it."""
+        return self._said.text()
 
     def fill(self) -> None:
         """Offer the units that the case is shown in."""
         self.units.setCurrentText(str(self.bench.showing.system))
+        self._show_state()
 
     def enter(self) -> None:
         """Go to the button that writes."""
@@ -55,12 +67,9 @@ class ReportPage(Page):
 
     def write(self, path: Path) -> None:
         """Write the report to `path`."""
-        from workbench.desk.reporting import Wish, write_report
+        from workbench.desk.reporting import write_report
 
-        wish = Wish(
-            out=path, form=self.form.currentText(), units=self.units.currentText(),
-            paper=self.paper.currentText(), pdf=self.pdf.isChecked(),
-        )  # fmt: skip
+        wish = self._wish(path)
         case = self.bench.case
 
         def work(step: "Step") -> "Written":
@@ -68,7 +77,56 @@ class ReportPage(Page):
 
         self._said.setText("")
         self._open.hide()
-        self._work.begin("Writing the report", work, self._on_written)
+        self.work.begin("Writing the report", work, self._on_written)
+
+    def check(self) -> None:
+        """Enter that the person has checked the report as it stands."""
+        from workbench.desk.reporting import check_report
+
+        wish, case = self._wish(), self.bench.case
+        self._state_by(lambda: check_report(case, wish, case.author))
+
+    def authorise(self) -> None:
+        """Enter that the person authorises the report that was checked."""
+        from workbench.desk.reporting import authorise_report
+
+        case = self.bench.case
+        self._state_by(lambda: authorise_report(case, case.author))
+
+    def choose_issue(self) -> None:
+        """Ask where a copy of the issued report goes; the case keeps its bytes."""
+        reference = self.bench.dossier.entry("reference") or "report"
+        name = self.bench.case.folder.parent / f"{reference}-issued.docx"
+        self.ask.new_file(self, "The issued report", "Word documents (*.docx)", name, self.issue)
+
+    def issue(self, path: Path) -> None:
+        """Issue the report: its bytes are kept and never change."""
+        from workbench.desk.reporting import issue_report
+
+        wish, case = self._wish(path), self.bench.case
+        self.work.begin("Issuing the report", lambda told: issue_report(case, wish, told),
+                         self._on_written)  # fmt: skip
+
+    def _state_by(self, doing: "Callable[[], object]") -> None:
+        self._said.setText("")
+        self.work.begin("Reading the report", lambda _told: doing(), lambda _done: self.fill())
+
+    def _show_state(self) -> None:
+        from workbench.desk.issuing import in_hand, latest_issued
+
+        held, issued = in_hand(self.bench.dossier), latest_issued(self.bench.dossier)
+        said = [f"{issued.ref} was issued {issued.issued_on}."] if issued else []
+        if held:
+            said.append(f"{held.ref} is {held.state.value}; a change to it makes it a draft again.")
+        self._state.setText(" ".join(said) or "A draft; nothing has been checked or issued yet.")
+
+    def _wish(self, path: Path | None = None) -> "Wish":
+        from workbench.desk.reporting import Wish
+
+        return Wish(
+            out=path, form=self.form.currentText(), units=self.units.currentText(),
+            paper=self.paper.currentText(), pdf=self.pdf.isChecked(),
+        )  # fmt: skip
 
     def _on_written(self, written: "Written") -> None:
         self._written = written
@@ -107,7 +165,14 @@ class ReportPage(Page):
         whole.addWidget(note)
         whole.addLayout(rows)
         whole.addLayout(buttons)
-        whole.addWidget(self._work)
+        whole.addWidget(rule(self))
+        whole.addWidget(self._state)
+        states = QHBoxLayout()
+        for widget in (self._checked, self._authorised, self._issued):
+            states.addWidget(widget)
+        states.addStretch()
+        whole.addLayout(states)
+        whole.addWidget(self.work)
         whole.addWidget(self._said)
         whole.addStretch()
 

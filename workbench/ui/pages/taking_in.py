@@ -25,6 +25,8 @@ class TakingInPage(Page):
     """What a book says, what is wrong with it, and what it would change.
 
     Attributes:
+        problems: What is wrong with the book.
+        changes: What it would change.
         taken: The book was taken in.
         left: The person left the book.
     """
@@ -41,14 +43,24 @@ class TakingInPage(Page):
         self._title = label("", "title", self)
         self._said = label("", "", self)
         self._bar = QProgressBar(self)
-        self._problems = LinesView(
+        self.problems = LinesView(
             "Problems", ("", "place", "cell", "what is wrong", "what would be right"), self
         )
-        self._changes = LinesView("What it would change", ("", "record"), self)
-        self._take = button("Take in", self.take, self, main=True)
+        self.changes = LinesView("What it would change", ("", "record"), self)
+        self.take_button = button("Take in", self.take, self, main=True)
         self._again = button("Read it again", self.read_again, self)
         self._leave = button("Leave it", self.leave, self)
         self._lay_out()
+
+    @property
+    def idle(self) -> bool:
+        """Whether nothing is being read or taken in."""
+        return self._task is None
+
+    @property
+    def said(self) -> str:
+        """What stands above the lists."""
+        return self._said.text()
 
     def begin(self, name: str, reader: "Reader") -> None:
         """Read a book called `name`."""
@@ -96,10 +108,10 @@ class TakingInPage(Page):
     def _on_read(self, read: "Intake") -> None:
         self._read = read
         self._said.setText(_summary(read))
-        self._problems.show_lines(
+        self.problems.show_lines(
             [_problem_line(one) for one in read.reading.problems], (3, 16, 8, 44)
         )
-        self._changes.show_lines(_change_lines(read.changes), (12,))
+        self.changes.show_lines(_change_lines(read.changes), (12,))
 
     def _on_taken(self, _entry: object) -> None:
         self.bench.told.emit(f"{self._title.text().replace('Take in', 'Took in', 1)}.")
@@ -123,21 +135,21 @@ class TakingInPage(Page):
         self._leave.setText("Cancel" if busy else "Leave it")
         self._again.setEnabled(not busy)
         ready = read is not None and read.possible and not busy
-        self._take.setEnabled(ready and not self.bench.case.read_only)
-        self._problems.setVisible(read is not None and bool(read.reading.problems))
-        self._changes.setVisible(read is not None)
+        self.take_button.setEnabled(ready and not self.bench.case.read_only)
+        self.problems.setVisible(read is not None and bool(read.reading.problems))
+        self.changes.setVisible(read is not None)
 
     def _lay_out(self) -> None:
         self._said.setWordWrap(True)
         self._bar.setMaximumWidth(step(self, 50))
         self._bar.setAccessibleName("Progress")
         foot = QHBoxLayout()
-        for one in (self._take, self._again, self._leave):
+        for one in (self.take_button, self._again, self._leave):
             foot.addWidget(one)
         foot.addStretch()
         halves = QSplitter(Qt.Orientation.Vertical, self)
         halves.setChildrenCollapsible(False)
-        for name, view in (("Problems", self._problems), ("Changes", self._changes)):
+        for name, view in (("Problems", self.problems), ("Changes", self.changes)):
             part = QWidget(halves)
             inner = QVBoxLayout(part)
             inner.setContentsMargins(0, step(self), 0, 0)
