@@ -6,7 +6,7 @@ from functools import cache
 from importlib import import_module
 
 from workbench.desk.questions.chapters import kinds_of, plural
-from workbench.records import Dossier, Opinion, Photo, Record
+from workbench.records import Dossier, Exhibit, Opinion, Photo, Record
 from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
@@ -136,6 +136,10 @@ _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
     ),
     Chapter.REPORT: (
         PageSpec(REPORT, "Write the report", Chapter.REPORT, _made("report", "ReportPage")),
+        PageSpec(
+            "report-text", "Text of the report", Chapter.REPORT,
+            _made("report_text", "ReportTextPage"),
+        ),
     ),
 }  # fmt: skip
 
@@ -155,6 +159,7 @@ def page_called(key: str) -> PageSpec | None:
 
 
 _OWN: dict[type[Record], Callable[[Bench], Page]] = {
+    Exhibit: _made("exhibits", "ExhibitsPage"),
     Photo: _made("photographs", "PhotographsPage"),
     Opinion: _made("opinions", "OpinionsPage"),
 }
