@@ -48,7 +48,7 @@ class Purpose(StrEnum):
     ARCHIVE = "archive"
 
 
-_PRINTED = (*FIELD_BOOK, Instruction, Assumption, Opinion, Exhibit, Statement, Credential, Edition)
+_PRINTED: tuple[type[Record], ...] = (*FIELD_BOOK, Instruction, Assumption, Opinion, Exhibit, Statement, Credential, Edition)
 """Record types of a package; working notes such as edits are not among them."""
 
 
@@ -112,8 +112,8 @@ def _payload(
             if path and not one.name.startswith("issued/"):
                 yield f"originals/{one.name}", path
     for kind in _PRINTED:
-        held = [one for one in case.dossier.all(kind, withdrawn=True) if not _privileged(one)]
-        if held:
+        records = case.dossier.all(kind, withdrawn=True)
+        if held := [record for record in records if not _privileged(record)]:
             yield f"records/{kind.sheet or kind.noun}.csv", _table(kind, held)
     yield "journal.csv", _journal(case)
 
