@@ -48,7 +48,16 @@ class Purpose(StrEnum):
     ARCHIVE = "archive"
 
 
-_PRINTED: tuple[type[Record], ...] = (*FIELD_BOOK, Instruction, Assumption, Opinion, Exhibit, Statement, Credential, Edition)
+_PRINTED: tuple[type[Record], ...] = (
+    *FIELD_BOOK,
+    Instruction,
+    Assumption,
+    Opinion,
+    Exhibit,
+    Statement,
+    Credential,
+    Edition,
+)
 """Record types of a package; working notes such as edits are not among them."""
 
 
