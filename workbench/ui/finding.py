@@ -11,6 +11,7 @@ from workbench.desk.questions.search import Found
 from workbench.records import Source
 from workbench.ui.bench import Bench
 from workbench.ui.commands import Command
+from workbench.ui.parts import EscapeFirst
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -55,6 +56,7 @@ class Finder(QObject):
         self._pause.timeout.connect(self._search)
         line.textEdited.connect(lambda _text: self._pause.start())
         line.installEventFilter(self)
+        EscapeFirst(line, lambda: self._asked)
         self.list.clicked.connect(lambda index: self._open(index.row()))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -78,11 +80,16 @@ class Finder(QObject):
             self._search()
             self._open(max(0, self.list.currentIndex().row()))
             return True
-        if key == Qt.Key.Key_Escape and (self.list.isVisible() or self._line.text()):
+        if key == Qt.Key.Key_Escape and self._asked:
             self._line.clear()
             self.list.hide()
             return True
         return False
+
+    @property
+    def _asked(self) -> bool:
+        """Whether anything is being searched for."""
+        return self.list.isVisible() or bool(self._line.text())
 
     def _search(self) -> None:
         words = self._line.text().strip()

@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QToolButton, QWidget
 
 
@@ -14,6 +14,25 @@ def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
         made.setProperty("role", role)
     made.setTextInteractionFlags(Qt.TextInteractionFlag.NoTextInteraction)
     return made
+
+
+class EscapeFirst(QObject):
+    """Gives Esc to a widget before the window's own command, while the widget has a use for it."""
+
+    def __init__(self, widget: QWidget, wanted: Callable[[], bool] = lambda: True) -> None:
+        """Watch `widget`; `wanted` says whether it has a use for Esc now."""
+        super().__init__(widget)
+        self._wanted = wanted
+        widget.installEventFilter(self)
+
+    def eventFilter(self, _watched: QObject, event: QEvent) -> bool:
+        """Claim the key before it becomes a command."""
+        if event.type() != QEvent.Type.ShortcutOverride or not isinstance(event, QKeyEvent):
+            return False
+        if event.key() != Qt.Key.Key_Escape or not self._wanted():
+            return False
+        event.accept()
+        return True
 
 
 class Elided(QLabel):

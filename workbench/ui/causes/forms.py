@@ -11,7 +11,7 @@ from workbench.desk.acts import Act
 from workbench.desk.deciding import Decisions
 from workbench.reasoning import UNKNOWN, Candidate, Cell, Observation, certainty_flags
 from workbench.records import CausalRole, Direction, Grade, Weight
-from workbench.ui.parts import button, label
+from workbench.ui.parts import EscapeFirst, button, label
 from workbench.ui.theme import step
 
 
@@ -55,6 +55,7 @@ class DecisionForm(QWidget):
         self._head = label("", "heading", self)
         self._row = QHBoxLayout()
         self._lay_out()
+        EscapeFirst(self)
 
     def show_matter(self, matter: Matter) -> None:
         """Ask about a matter, as it stands."""

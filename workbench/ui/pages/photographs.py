@@ -168,9 +168,10 @@ class PhotographsPage(Page):
         self._on_lit()
 
     def _on_taken_in(self, intake: "PhotoIntake") -> None:
-        said = [f"{len(intake.records)} photographs taken in"]
-        said += [f"{len(intake.known)} were there already"] if intake.known else []
-        said += [f"{len(intake.problems)} are no pictures"] if intake.problems else []
+        known, wrong = len(intake.known), [one.place for one in intake.problems]
+        said = [f"{Photo.counted(len(intake.records))} taken in"]
+        said += [f"already in the case: {known}"] if known else []
+        said += [f"no pictures: {', '.join(wrong[:6])}"] if wrong else []
         self.bench.told.emit(f"{'; '.join(said)}. The originals are kept unchanged.")
 
     def _on_focused(self) -> None:

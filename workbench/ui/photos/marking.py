@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QWidget
 
 from workbench.desk.marking import words_of
 from workbench.records import POINTS_OF, MarkShape, PhotoMark
+from workbench.ui.parts import EscapeFirst
 from workbench.ui.theme import scheme_of, step
 
 _STEP, _LEAP = 0.01, 0.05
@@ -54,6 +55,7 @@ class MarkView(QWidget):
         self.setMouseTracking(True)
         self.setMinimumSize(step(self, 20), step(self, 16))
         self.setAccessibleName("Photograph with its marks")
+        EscapeFirst(self, lambda: self.tool is not None)
 
     def show_picture(
         self, picture: QPixmap, size: tuple[int, int], marks: tuple[PhotoMark, ...]

@@ -96,16 +96,17 @@ class WherePanel(QWidget):
     def _draw_menu(self) -> QToolButton:
         made = tool("Draw", "Place, outline, calibrate", lambda: None, self)
         menu = QMenu(made)
-        menu.addAction("Place a location", lambda: self._draw("point"))
-        menu.addAction("Outline an area", lambda: self._draw("outline"))
-        menu.addAction("A line to test nearness to", lambda: self._draw("line"))
+        menu.addAction("Place a location", lambda: self.draw("point"))
+        menu.addAction("Outline an area", lambda: self.draw("outline"))
+        menu.addAction("A line to test nearness to", lambda: self.draw("line"))
         menu.addSeparator()
         menu.addAction("New plan from a picture…", self.plan_asked.emit)
         made.setMenu(menu)
         made.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         return made
 
-    def _draw(self, what: str) -> None:
+    def draw(self, what: str) -> None:
+        """Let the person draw a "point", a "line" or an "outline" on the plan."""
         self._asked = what
         self.view.draw(what)
         self.view.setFocus(Qt.FocusReason.OtherFocusReason)

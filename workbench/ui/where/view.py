@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QGraphicsScene, QGraphicsView, QWidget
 
 from workbench.desk.questions.site import Site, Spot
 from workbench.trade.showing import System
+from workbench.ui.parts import EscapeFirst
 from workbench.ui.theme import scheme_of, step
 from workbench.ui.where.items import AreaItem, SheetItem, SpotsItem, scene_point
 from workbench.ui.where.scale import paint_scale
@@ -69,6 +70,7 @@ class PlanView(QGraphicsView):
         self._planned: tuple[tuple[float, float], ...] = ()
         self._cursor = ""
         self.setMouseTracking(True)
+        EscapeFirst(self, lambda: bool(self._drawing))
 
     @property
     def site(self) -> Site:
