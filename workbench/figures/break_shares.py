@@ -1,7 +1,7 @@
 """Where each pull broke: the shares of its face, one bar to a pull, or to an area with many."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from matplotlib.axes import Axes
@@ -12,13 +12,14 @@ from workbench.analysis.strength.results import Pull, StrengthResult
 from workbench.figures.look import CONDITION_ORDER, Look
 from workbench.figures.markers import FADED
 from workbench.figures.marks import NOTHING_CHOSEN, Mark, Marks, Selection
-from workbench.records import Dossier, Plane, PlaneKind
+from workbench.records import Dossier, Plane, PlaneKind, Source
 from workbench.records.codes import Condition
 from workbench.trade.showing import STRESS, Bound
 
 _ROW_MM, _HEAD_MM, _FOOT_MM = 3.6, 8.0, 21.0
 _MOST_BARS = 56
 """Pulls that have a bar each on one page; with more, each area has one."""
+_DOUBT = "?"
 _LEAST_NAMED = 0.08
 """Smallest share that has room for its letters."""
 
@@ -61,6 +62,7 @@ def draw_break_shares(
     *,
     look: Look | None = None,
     selection: Selection = NOTHING_CHOSEN,
+    doubtful: Collection[Source] = (),
 ) -> Marks:
     """Draw the shares of every pull on untouched film, by condition and area; return the marks.
 
@@ -70,10 +72,11 @@ def draw_break_shares(
         result: What the pull-offs say.
         look: How it is drawn.
         selection: What is lit up; the rest is faded.
+        doubtful: Pulls that a careful reader doubts; they bear a question mark.
     """
     look = look or Look()
     look.begin(figure)
-    bars = _bars(result)
+    bars = [_doubted(bar, doubtful) for bar in _bars(result)]
     height_mm = figure.get_figheight() * 25.4
     bottom = _FOOT_MM / height_mm
     axes = figure.add_axes((0.24, bottom, 0.62, 1 - bottom - _HEAD_MM / height_mm))
@@ -88,6 +91,11 @@ def draw_break_shares(
     _dress(axes, rows, look)
     _legend(figure, dossier, bars, tints, look)
     return Marks(tuple(marks))
+
+
+def _doubted(bar: _Row, doubtful: Collection[Source]) -> _Row:
+    single = len(bar.pulls) == 1 and bar.pulls[0].source in doubtful
+    return replace(bar, label=f"{_DOUBT} {bar.label}") if single else bar
 
 
 def _bars(result: StrengthResult) -> list[_Row]:
@@ -241,6 +249,8 @@ def _legend(
         Patch(**tints.style(plane, look)[0], label=dossier.plane_name(plane, coats))
         for plane in tints.planes
     ]
+    if any(bar.label.startswith(_DOUBT) for bar in bars):
+        handles.append(Patch(alpha=0, label=f"{_DOUBT}  a doubt is told in the text"))
     figure.legend(
         handles=handles, loc="lower center", ncols=3, frameon=False, fontsize=look.note_pt,
         labelcolor=look.scheme.ink, borderaxespad=0.2, columnspacing=1.6, labelspacing=0.4,

@@ -121,8 +121,11 @@ def share_figure(draft: Draft) -> list[Block]:
     )
 
     def draw(drawing: Drawing) -> object:
-        return draw_break_shares(drawing, draft.dossier, result, look=look_of(draft))
+        return draw_break_shares(
+            drawing, draft.dossier, result, look=look_of(draft), doubtful=doubtful
+        )
 
+    doubtful = frozenset(doubt.source for doubt in draft.results.doubts)
     behind = tuple(pull.source for pull in result.pulls if pull.film.untouched)
     return [_figure("break shares", words, draw, break_shares_height_mm(result), behind)]
 

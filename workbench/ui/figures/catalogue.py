@@ -24,6 +24,10 @@ _MATRIX_PT = 7.0
 """Size of text at which twenty candidates stand beside each other in the width of a report."""
 
 
+_MOST_DOUBTED = 100
+"""With more pulls the bars stand for areas, and no single pull can be marked."""
+
+
 @dataclass(frozen=True, slots=True)
 class Scene:
     """What a figure is drawn from.
@@ -84,9 +88,12 @@ def _adhesion_stack(figure: "Figure", scene: Scene) -> "Marks":
 def _break_shares(figure: "Figure", scene: Scene) -> "Marks":
     from workbench.figures.break_shares import draw_break_shares
 
+    few = len(scene.answer.pulls) <= _MOST_DOUBTED
+    doubtful = frozenset(findings.doubts(scene.dossier)) if few else frozenset()
     return draw_break_shares(
-        figure, scene.dossier, scene.answer, look=scene.look, selection=scene.selection
-    )
+        figure, scene.dossier, scene.answer, look=scene.look, selection=scene.selection,
+        doubtful=doubtful,
+    )  # fmt: skip
 
 
 def _break_shares_height(scene: Scene) -> float:
