@@ -16,6 +16,7 @@ from pytestqt.qtbot import QtBot
 from workbench.records import PullOff, Source
 from workbench.records.codes import Chapter
 from workbench.trade.showing import System
+from workbench.ui.app import tell_defects
 from workbench.ui.pages.records import RecordsPage
 from workbench.ui.pages.registry import pages_of
 from workbench.ui.settings import Settings
@@ -143,6 +144,19 @@ def test_sources_that_stay_open_are_not_drawn_over_by_the_figures_of_another_cha
     window.desk.ask(Source("pull_off", "P-12"))
     assert window.desk.sources.isVisible()
     assert not window.desk.figures.isVisible()
+
+
+def test_a_fault_of_the_program_is_told_and_the_window_goes_on(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    printed: list[str] = []
+    monkeypatch.setattr(sys, "excepthook", lambda _kind, wrong, _where: printed.append(str(wrong)))
+    tell_defects(window)
+    wrong = ValueError("seven is not a plane")
+    sys.excepthook(ValueError, wrong, None)
+    assert printed == ["seven is not a plane"]
+    assert window.told.startswith("✕ This is a fault of the program")
+    assert "seven is not a plane" in window.told
 
 
 def test_esc_closes_what_was_opened_and_then_shows_everything(window: Window) -> None:

@@ -20,7 +20,7 @@ _CASE, _EDIT, _SHOW, _HELP = "&Case", "&Edit", "&Show", "&Help"
 
 def commands_of(window: "Window") -> tuple[Command, ...]:
     """Return every command of `window`, in the order of its menus."""
-    return (*_case(window), *_edit(window), *_show(window))
+    return (*_case(window), *_edit(window), *_show(window), *_help(window))
 
 
 def _case(window: "Window") -> tuple[Command, ...]:
@@ -133,3 +133,7 @@ def _show(window: "Window") -> tuple[Command, ...]:
         *sizes,
         *schemes,
     )
+
+
+def _help(window: "Window") -> tuple[Command, ...]:
+    return (Command(_HELP, "&Guide", window.show_guide, "F1", needs_case=False),)

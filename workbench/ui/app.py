@@ -2,6 +2,7 @@
 
 import sys
 from pathlib import Path
+from types import TracebackType
 
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
@@ -9,6 +10,8 @@ from PySide6.QtWidgets import QApplication
 from workbench import __version__
 from workbench.ui.settings import Settings
 from workbench.ui.window import Window
+
+_DEFECT = "This is a fault of the program; what was done before is saved. It says:"
 
 
 def run_window(case: Path | None = None, desk: str = "") -> int:
@@ -21,6 +24,7 @@ def run_window(case: Path | None = None, desk: str = "") -> int:
     app = application()
     settings = Settings()
     window = Window(settings)
+    tell_defects(window)
     window.dress()
     window.show()
     if case is not None:
@@ -28,6 +32,19 @@ def run_window(case: Path | None = None, desk: str = "") -> int:
     if desk and window.desk and (page := window.desk.open_page(desk)):
         page.enter()
     return app.exec()
+
+
+def tell_defects(window: Window) -> None:
+    """Say in `window` when something fails that should not, and go on; the terminal has it all."""
+    before = sys.excepthook
+
+    def tell(kind: type[BaseException], wrong: BaseException, where: TracebackType | None) -> None:
+        before(kind, wrong, where)
+        if isinstance(wrong, Exception):
+            what = str(wrong) or kind.__name__
+            window.tell(f"{_DEFECT} {what}", wrong=True)
+
+    sys.excepthook = tell
 
 
 def application() -> QApplication:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from workbench.desk.case import Case
+    from workbench.ui.guide import Guide
     from workbench.ui.tasks import Step
 
 _APP_NAME = "Coating-failure workbench"
@@ -38,6 +39,7 @@ class Window(QMainWindow):
         self.ask = ask or Ask()
         self.bench: Bench | None = None
         self.desk: Desk | None = None
+        self._guide: Guide | None = None
         self.welcome = Welcome(settings, self.ask, self)
         self._stack = QStackedWidget(self)
         self._stack.addWidget(self.welcome)
@@ -243,12 +245,25 @@ class Window(QMainWindow):
         self.desk.open_page(shown)
         self.desk.restore_state(self.settings.store)
 
+    def show_guide(self) -> None:
+        """Open the guide beside the window."""
+        from workbench.ui.guide import Guide
+
+        if self._guide is None:
+            self._guide = Guide(self.commands.all, self)
+        self._guide.show()
+        self._guide.raise_()
+        self._guide.activateWindow()
+        self._guide.list.setFocus()
+
     # -- its end
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Remember the window's shape, let the case go, and wait for what runs beside."""
         self.settings.store.setValue("window/geometry", self.saveGeometry())
         self.close_case()
+        if self._guide:
+            self._guide.close()
         QThreadPool.globalInstance().waitForDone()
         event.accept()
 

@@ -198,9 +198,9 @@ class CalculatorsPage(Page):
     def _sheet(self, parent: QWidget) -> QWidget:
         sheet = QWidget(parent)
         buttons = QHBoxLayout()
-        buttons.addWidget(
-            button("Make it a measurement", self.record, sheet, main=True, tip="Ctrl+Shift+M")
-        )
+        made = button("Make it a measurement", self.record, sheet, main=True, tip="Ctrl+Shift+M")
+        made.setShortcut("Ctrl+Shift+M")
+        buttons.addWidget(made)
         buttons.addWidget(button("Copy", self.copy, sheet, tip="Copy the result with its unit"))
         buttons.addStretch()
         inner = QVBoxLayout(sheet)
