@@ -60,7 +60,8 @@ def next_tests(
     if len(standing.leaders) > 1 and _PANELS in scales.knowledge.tests:
         made = [one for one in made if one.test != _PANELS]
         made.append(_panels(scales.knowledge.tests[_PANELS], left))
-    return tuple(sorted(made, key=_order))[:_SHOWN]
+    telling = [one for one in made if one.outcomes]
+    return tuple(sorted(telling, key=_order))[:_SHOWN]
 
 
 def _order(one: NextTest) -> tuple[float, int, int, str]:

@@ -1,0 +1,96 @@
+"""`workbench causes CASE`: what the records lead to, in words and as JSON."""
+
+import json
+from pathlib import Path
+
+import pytest
+from small_cases import SMALL_CASES
+from tools.books import SAMPLE_CASES, read
+
+from workbench.cli.main import main
+from workbench.desk.acts import Add
+from workbench.desk.case import Case
+from workbench.desk.questions.causes import cause_matrix, causes, causes_members, edited, exclusion
+from workbench.records import Dossier
+from workbench.records.codes import YesNo
+
+
+def kept(folder: Path, dossier: Dossier) -> Path:
+    with Case.create(folder, author="A. Tester") as made:
+        made.do(Add(dossier.everything()))
+    return folder
+
+
+@pytest.fixture(scope="module")
+def filiform(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("cases") / "frames.case"
+    return kept(folder, SMALL_CASES["aluminium-pretreatment-filiform"]())
+
+
+@pytest.fixture(scope="module")
+def quay(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    dossier, _ = read(SAMPLE_CASES / "quayside-steel")
+    return kept(tmp_path_factory.mktemp("cases") / "quay.case", dossier)
+
+
+def test_the_json_has_the_members_that_are_promised(
+    filiform: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["causes", str(filiform), "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["inconclusive"] is False
+    assert set(found) >= {"causes", "next_tests", "inconclusive"}
+    for one in found["causes"]:
+        assert set(one) >= {"id", "rank", "grade", "excluded_by", "for", "against", "unread"}
+        assert all({"key", "value", "sources"} <= set(cell) for cell in one["for"])
+    first = found["causes"][0]
+    assert (first["id"], first["rank"]) == ("aluminium-pretreatment-filiform", 1)
+    assert all(cell["sources"] for cell in first["for"])
+    assert first["grade"] in {"established", "probable", "possible"}
+
+
+def test_the_words_say_what_leads_what_is_excluded_and_what_to_read_next(
+    filiform: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["causes", str(filiform)]) == 0
+    told = capsys.readouterr().out
+    assert "The evidence leads to" in told
+    assert "Excluded, awaiting confirmation" in told
+    assert "What would settle it" in told
+    assert "This ." not in told
+
+
+def test_an_inconclusive_case_needs_attention(
+    quay: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["causes", str(quay), "--json"]) == 1
+    found = json.loads(capsys.readouterr().out)
+    assert found["inconclusive"] is True
+    assert [one["rank"] for one in found["causes"][:3]] == [1, 1, 1]
+    assert found["next_tests"][0]["test"] == "f-trial-patch"
+
+
+def test_a_missing_case_is_one_sentence_and_exit_2(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["causes", str(tmp_path / "none.case")]) == 2
+    assert capsys.readouterr().err.count("\n") == 1
+
+
+def test_the_desk_makes_the_records_that_decide() -> None:
+    dossier = SMALL_CASES["curing-compound-residue"]()
+    held = causes(dossier)
+    barred = next(one for one in held.candidates if one.excluded_by)
+    cell = barred.excluded_by[0]
+    decision = exclusion(barred, cell, by="A. Reed", reason="seen at three places")
+    assert decision.confirmed is YesNo.YES
+    again = causes(dossier.with_records([decision])).candidate(barred.cause)
+    assert again
+    assert "excludes" in {str(c.bearing) for c in again.excluded_by}
+    paragraph = held.paragraphs[1].name
+    own = edited(held, paragraph, "In my words.", by="A. Reed")
+    after = causes(dossier.with_records([own]))
+    changed = next(one for one in after.paragraphs if one.name == paragraph)
+    assert (changed.text, changed.stale) == ("In my words.", False)
+    assert json.dumps(causes_members(after))
+    assert cause_matrix(dossier, held).rows

@@ -1,0 +1,218 @@
+"""The reasoning in words: every sentence with its records, neutral, and stale when they change."""
+
+import re
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+from builders import make
+from small_cases import SMALL_CASES
+from tools.books import SAMPLE_CASES, read
+
+from workbench.reasoning import (
+    Reasoning,
+    certainty_flags,
+    draft_opinions,
+    opinion_problems,
+    party_flags,
+    reason,
+    unsupported,
+)
+from workbench.reasoning.results import Sentence
+from workbench.records import (
+    AddedCause,
+    AddedObservation,
+    Answer,
+    CaseEntry,
+    Dossier,
+    EditedText,
+    Grade,
+    Party,
+    Record,
+    Source,
+    WeightChange,
+)
+
+HERE = Path(__file__).parent.parent / "development_cases"
+NAMES = [
+    "girders", "basement-wall", "fermentation-hall", "cladding", "quayside-steel",
+    "balcony-balustrades",
+]  # fmt: skip
+
+
+@cache
+def case(name: str) -> tuple[Dossier, Reasoning]:
+    folder = HERE / name if (HERE / name).exists() else SAMPLE_CASES / name
+    dossier, _ = read(folder)
+    return dossier, reason(dossier)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_sentence_rests_on_records_of_the_case(name: str) -> None:
+    dossier, held = case(name)
+    assert held.paragraphs
+    assert unsupported(held, dossier) == ()
+
+
+def test_a_sentence_without_records_or_on_a_lost_one_is_found() -> None:
+    dossier, held = case("girders")
+    bare = Sentence(text="It just is.", sources=())
+    lost = Sentence(text="It was read.", sources=(Source("pull_off", "P-none"),))
+    first = replace(held.paragraphs[0], sentences=(bare, lost))
+    assert unsupported(replace(held, paragraphs=(first,)), dossier) == (bare, lost)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_retained_and_rejected_candidates_both_have_a_paragraph(name: str) -> None:
+    _, held = case(name)
+    told = {paragraph.cause for paragraph in held.paragraphs}
+    assert {one.cause for one in held.candidates} <= told
+    excluded = next(one for one in held.candidates if one.excluded_by)
+    text = " ".join(paragraph.text for paragraph in held.paragraphs_of(excluded.cause))
+    assert "awaits confirmation" in text
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_words_are_sentences_and_name_no_key_and_no_party(name: str) -> None:
+    dossier, held = case(name)
+    for paragraph in held.paragraphs:
+        for said in paragraph.sentences:
+            assert said.text[0].isupper() or not said.text[0].isalpha(), said.text
+            assert said.text.endswith((".", "?")), said.text
+            assert not re.search(r"\b[a-z]+_[a-z]+_[a-z]+\b", said.text), said.text
+            assert ".." not in said.text.replace("…", ""), said.text
+            blamed = [flag.words for flag in party_flags(said.text, Dossier())]
+            assert blamed == [], said.text
+    assert dossier.questions is not None
+
+
+def _edit(held: Reasoning, name: str, digest: str | None = None) -> Record:
+    paragraph = next(one for one in held.paragraphs if one.name == name)
+    return make(
+        EditedText, paragraph=name, text="In my words.", by="A. Reed",
+        digest=paragraph.digest if digest is None else digest,
+    )  # fmt: skip
+
+
+def test_an_edited_paragraph_is_kept_until_the_findings_behind_it_change() -> None:
+    dossier = SMALL_CASES["oil-grease-on-steel"]()
+    held = reason(dossier)
+    name = "oil-grease-on-steel: what was found"
+    edited = dossier.with_records([_edit(held, name)])
+    again = next(one for one in reason(edited).paragraphs if one.name == name)
+    assert (again.text, again.edited_by, again.stale) == ("In my words.", "A. Reed", False)
+    answer = make(
+        Answer, observation="ftir_extra_band_on_back_face", value="no", by="B", reason="cleaned"
+    )
+    later = next(
+        one for one in reason(edited.with_records([answer])).paragraphs if one.name == name
+    )
+    assert (later.text, later.stale) == ("In my words.", True)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "This proves the cause.", "It was certainly wet.", "Without doubt the coat was old.",
+        "We are 100 % sure.", "This is consistent with blush.", "The image is authentic.",
+        "It is clearly rust.", "It was beyond reasonable doubt.", "The proof is in the log.",
+    ],
+)  # fmt: skip
+def test_words_of_certainty_are_found_with_a_reason(text: str) -> None:
+    flags = certainty_flags(text)
+    assert flags
+    for flag in flags:
+        assert flag.why
+        assert text[flag.start :].startswith(flag.words)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "In failing areas 11 tests parted 100 % at A/B.",
+        "The cause is established.",
+        "The coat was probably laid late.",
+        "The film is 40 um thin.",
+    ],
+)
+def test_plain_words_are_left_alone(text: str) -> None:
+    assert certainty_flags(text) == ()
+
+
+def test_a_party_named_as_a_cause_and_words_of_fault_are_found() -> None:
+    dossier = Dossier([make(Party, name="Holm Quay Coating", role="applicator")])
+    found = [f.words for f in party_flags("Holm Quay Coating was negligent.", dossier)]
+    assert found == ["Holm Quay Coating", "negligent"]
+    assert party_flags("The interval was exceeded.", dossier) == ()
+
+
+def _asked(name: str) -> tuple[Dossier, Reasoning]:
+    dossier = SMALL_CASES[name]().with_records(
+        [CaseEntry(key="question 1", value="Why does it peel?")]
+    )
+    return dossier, reason(dossier)
+
+
+def test_an_opinion_is_drafted_for_each_question_with_its_basis_and_grade() -> None:
+    dossier, held = _asked("curing-compound-residue")
+    (draft,) = draft_opinions(held, dossier, by="A. Reed")
+    assert draft.question == "Why does it peel?"
+    assert draft.grade is held.candidates[0].grade
+    assert draft.basis
+    assert opinion_problems(draft, held, dossier) == ()
+    assert draft_opinions(held, dossier.with_records([draft])) == ()
+
+
+def test_what_a_judge_would_ask_about_an_opinion_is_told() -> None:
+    dossier, held = _asked("curing-compound-residue")
+    (draft,) = draft_opinions(held, dossier)
+    bad = replace(
+        draft, opinion="This proves it.", grade=Grade.ESTABLISHED, basis="pull_off P-none",
+        limits="",
+    )  # fmt: skip
+    parts = {one.cell for one in opinion_problems(bad, held, dossier)}
+    assert {"basis", "grade", "opinion"} <= parts
+    assert opinion_problems(replace(draft, basis="", grade=None), held, dossier)
+
+
+def test_an_inconclusive_case_gives_no_firm_opinion() -> None:
+    dossier, held = case("quayside-steel")
+    for draft in draft_opinions(held, dossier):
+        assert draft.grade is Grade.POSSIBLE
+        assert draft.limits
+
+
+CHANGES = [
+    make(AddedObservation, observation="mist_seen", question="Was mist seen at night?",
+         stage="background", side="site", reason="local", by="A. Reed"),
+    make(AddedCause, cause="sea-mist", name="Sea mist settling on the coat",
+         mechanism="Mist from the sea wets the coat.", reason="local", by="A. Reed"),
+    make(WeightChange, cause="sea-mist", observation="mist_seen", values="yes",
+         direction="expected", weight="decisive", reason="local", by="A. Reed"),
+    make(Answer, observation="mist_seen", value="yes", by="A. Reed", reason="diary"),
+]  # fmt: skip
+
+
+def test_a_case_may_add_causes_and_observations_and_they_are_told_as_its_own() -> None:
+    dossier = SMALL_CASES["oil-grease-on-steel"]().with_records(CHANGES)
+    held = reason(dossier)
+    one = held.candidate("sea-mist")
+    assert one
+    assert [c.key for c in one.supporting] == ["mist_seen"]
+    assert len(held.changes) == 3
+    assert all(change.reason and change.by for change in held.changes)
+    assert unsupported(held, dossier) == ()
+
+
+def test_a_changed_weight_holds_for_its_case_only() -> None:
+    change = make(
+        WeightChange, cause="oil-grease-on-steel", observation="greasy_or_sticky_lower_face",
+        values="yes", direction="unlikely", weight="strong", reason="solvent film", by="A. Reed",
+    )  # fmt: skip
+    plain = SMALL_CASES["oil-grease-on-steel"]()
+    changed = reason(plain.with_records([change])).candidate("oil-grease-on-steel")
+    before = reason(plain).candidate("oil-grease-on-steel")
+    assert changed
+    assert before
+    assert changed.points < before.points
