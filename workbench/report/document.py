@@ -251,6 +251,12 @@ def _is_heading(placed: tuple[int, Block]) -> bool:
 # -- header and footer
 
 
+def _short(title: str) -> str:
+    """Return a title that leaves the state of the document its room in the header."""
+    most = 72
+    return title if len(title) <= most else f"{title[: most - 2].rsplit(' ', 1)[0]} …"
+
+
 class _Furniture:
     """Header and footer, upright and on their side; the cover's are the upright ones."""
 
@@ -274,7 +280,7 @@ class _Furniture:
 
     def _header(self, width: float, *, cover: bool = False) -> str:
         state = "DRAFT – not for reliance" if self._imprint.draft else ""
-        left = w.run("" if cover else self._imprint.title)
+        left = w.run("" if cover else _short(self._imprint.title))
         inner = (left, w.run("\t"), w.run(state, "Stale"))
         return self._part("header", w.paragraph("Header", *inner, properties=_right_tab(width)))
 
