@@ -205,6 +205,14 @@ def test_a_case_may_add_causes_and_observations_and_they_are_told_as_its_own() -
     assert unsupported(held, dossier) == ()
 
 
+def test_an_added_observation_that_says_no_stage_is_not_used() -> None:
+    odd = make(AddedObservation, observation="odd", question="Odd?", stage="someday", side="site",
+               reason="local", by="A. Reed")  # fmt: skip
+    held = reason(SMALL_CASES["oil-grease-on-steel"]().with_records([odd]))
+    assert not held.finding("odd").known
+    assert held.changes == ()
+
+
 def test_a_changed_weight_holds_for_its_case_only() -> None:
     change = make(
         WeightChange, cause="oil-grease-on-steel", observation="greasy_or_sticky_lower_face",

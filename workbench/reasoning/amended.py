@@ -10,14 +10,23 @@ from workbench.records import AddedCause, AddedObservation, Dossier, WeightChang
 
 def amended(knowledge: Knowledge, dossier: Dossier) -> Knowledge:
     """Return the knowledge with the changes that the case records, each with a reason."""
-    observations = [*knowledge.observations, *map(_observation, dossier.all(AddedObservation))]
+    observations = {one.key: one for one in knowledge.observations}
+    for asked in filter(_usable, dossier.all(AddedObservation)):
+        observations[asked.observation] = _observation(asked)
     causes = {one.id: one for one in knowledge.causes}
     for added in dossier.all(AddedCause):
         causes[added.cause] = _cause(added, causes.get(added.cause))
     for change in dossier.all(WeightChange):
         if change.cause in causes:
             causes[change.cause] = _changed(causes[change.cause], change)
-    return replace(knowledge, causes=tuple(causes.values()), observations=tuple(observations))
+    return replace(
+        knowledge, causes=tuple(causes.values()), observations=tuple(observations.values())
+    )
+
+
+def _usable(added: AddedObservation) -> bool:
+    """Return whether an added observation says when and where it is made,."""
+    return added.stage in list(Stage) and added.side in list(Side) and bool(added.observation)
 
 
 def _observation(added: AddedObservation) -> Observation:
@@ -81,6 +90,6 @@ def changes_of(dossier: Dossier) -> tuple[KnowledgeChange, ...]:
     held += [
         KnowledgeChange(what=f"observation added: {one.question}", reason=one.reason, by=one.by,
                         source=one.source)
-        for one in dossier.all(AddedObservation)
+        for one in filter(_usable, dossier.all(AddedObservation))
     ]  # fmt: skip
     return tuple(held)
