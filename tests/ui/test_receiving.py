@@ -96,7 +96,7 @@ def test_a_typed_ref_shows_its_item_once_the_outside_is_done(
     page.enter()
     for letter in "s03":
         QTest.keyClicks(page.scan_line, letter)
-        qtbot.wait(70)
+        qtbot.wait(120)
     QTest.keyClick(page.scan_line, Qt.Key.Key_Return)
     qtbot.waitUntil(lambda: page.sample == "S-03")
 
@@ -122,7 +122,7 @@ def test_a_scan_changes_nothing_but_the_item_wherever_the_focus_is(
     target.setFocus()
     send(target, "S02\t \r")
     qtbot.waitUntil(lambda: page.sample == "S-02")
-    qtbot.wait(100)
+    qtbot.wait(120)
     assert page.reception.item("S-01") == before
     assert page.item.text("condition") == ""
     assert page.item.text("leaking") == ""
@@ -156,7 +156,7 @@ def test_single_keys_of_a_person_reach_their_field(page: ReceivingPage, qtbot: Q
     field.setFocus()
     for letter in "dry x":
         QTest.keyClicks(field, letter)
-        qtbot.wait(70)
+        qtbot.wait(120)
     assert page.item.text("condition") == "dry x"
 
 

@@ -10,7 +10,7 @@ from PySide6.QtCore import QCoreApplication, QEvent, QObject, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, Qt
 from PySide6.QtWidgets import QApplication, QWidget
 
-PAUSE_MS = 40
+PAUSE_MS = 60
 """A longer pause than this ends a burst; scanners send a key every 1 to 15 ms."""
 LEAST_KEYS = 4
 """A burst of fewer keys is a person's."""
