@@ -48,6 +48,8 @@ def on_their_way() -> list[Record]:
 
 @pytest.fixture
 def screen() -> Iterator[dict[str, str]]:
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        pytest.skip("needs the machine for itself: run this file alone, without -n")
     if missing := [name for name in PROGRAMS if not shutil.which(name)]:
         pytest.skip(f"not installed: {', '.join(missing)}")
     server = subprocess.Popen(

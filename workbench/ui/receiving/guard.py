@@ -70,12 +70,22 @@ class ScanGuard(QObject):
         if not _of_a_scan(event):
             self._on_pause()
             return False
+        if self._paused_before(event):
+            self._on_pause()
         self._held.append((watched, _copy(event)))
         if Qt.Key(event.key()) in _ENDS and len(self._presses()) > LEAST_KEYS:
             self._on_pause()
         else:
             self._timer.start()
         return True
+
+    def _paused_before(self, event: QKeyEvent) -> bool:
+        """Return whether a pause lay before a key, by the clock of the keyboard.
+
+        While the program was busy keys have queued up, and arrive at once.
+        """
+        times = [held.timestamp() for held in self._presses()]
+        return bool(times and times[-1] and event.timestamp() - times[-1] > PAUSE_MS)
 
     def _concerns(self, watched: QObject) -> bool:
         return isinstance(watched, QWidget) and (
@@ -120,8 +130,10 @@ def _of_a_scan(event: QKeyEvent) -> bool:
 
 
 def _copy(event: QKeyEvent) -> QKeyEvent:
-    return QKeyEvent(
+    copy = QKeyEvent(
         event.type(), event.key(), event.modifiers(), event.nativeScanCode(),
         event.nativeVirtualKey(), event.nativeModifiers(), event.text(), event.isAutoRepeat(),
         event.count(),
     )  # fmt: skip
+    copy.setTimestamp(event.timestamp())
+    return copy
