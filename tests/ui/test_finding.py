@@ -33,6 +33,11 @@ def test_a_record_is_found_by_its_name_and_opened_with_return(window: Window) ->
     assert not window.desk.finder.list.isVisible()
 
 
+def test_a_record_is_found_by_its_type_and_its_name(window: Window) -> None:
+    assert look_for(window, "pull-off P-05")[0][:2] == ("Pull-off", "P-05")
+    assert {row[0] for row in look_for(window, "pull-off")} <= {"Pull-off", "command"}
+
+
 def test_records_are_found_by_what_they_say(window: Window) -> None:
     assert ("Pull-off", "P-03") in {row[:2] for row in look_for(window, "lifted cutter")}
 

@@ -6,7 +6,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QComboBox, QLineEdit
 
 from workbench.desk.entry import read_record, texts_of
-from workbench.records import BY_NOUN, KINDS, Dossier, PullOff, Record
+from workbench.records import BY_NOUN, KINDS, Dossier, PullOff, Record, Source
 from workbench.ui.pages.records import RecordsPage
 from workbench.ui.window import Window
 
@@ -59,6 +59,37 @@ def test_a_pull_off_with_a_mixed_break_is_added_undone_and_done_again(window: Wi
     back = window.bench.dossier.find(PullOff, "P-90")
     assert back
     assert not back.withdrawn
+
+
+def test_the_keys_stay_in_their_field_when_the_form_is_saved(window: Window) -> None:
+    page = page_of(window)
+    page.show_source(Source("pull_off", "P-12"))
+    QTest.qWait(50)
+    page.form.form.focus_field("note")
+    write(page, {"operator": "J. Abara"})
+    page.form.form.focus_field("operator")
+    page.form.save()
+    assert page.form.form.field("operator").hasFocus()
+    assert page.form.form.record
+    assert page.form.form.record.label == "P-12"
+
+
+def test_a_choice_is_typed_with_its_spaces_or_by_a_part_of_it(window: Window) -> None:
+    page = page_of(window)
+    page.add()
+    choice = page.form.form.field("method")
+    assert isinstance(choice, QComboBox)
+    QTest.keyClicks(choice, "astm d7234")
+    assert page.form.form.texts["method"] == "ASTM D7234"
+    assert not choice.view().isVisible()
+    page.form.form.write({"method": ""})
+    page.form.discard()
+    again = page.form.form.field("method")
+    assert isinstance(again, QComboBox)
+    again.setCurrentIndex(0)
+    QTest.qWait(1600)
+    QTest.keyClicks(again, "1583")
+    assert page.form.form.texts["method"] == "ASTM C1583"
 
 
 @pytest.mark.parametrize(

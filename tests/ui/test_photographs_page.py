@@ -106,7 +106,8 @@ def test_marks_are_drawn_by_keys_and_leave_the_original_as_it_was(page: Photogra
     before = sha256(original.read_bytes()).hexdigest()
     page.open_large(photo)
     large = page.large
-    large.choose_tool(MarkShape.ARROW)
+    QTest.keyClick(large.view, Qt.Key.Key_A)
+    assert large.view.tool is MarkShape.ARROW
     QTest.keyClick(large.view, Qt.Key.Key_Left, Qt.KeyboardModifier.ShiftModifier)
     QTest.keyClick(large.view, Qt.Key.Key_Space)
     QTest.keyClick(large.view, Qt.Key.Key_Down, Qt.KeyboardModifier.ShiftModifier)

@@ -171,6 +171,24 @@ def test_esc_closes_what_was_opened_and_then_shows_everything(window: Window) ->
     assert window.bench.selection.focus.everything
 
 
+def test_tab_goes_from_the_top_through_the_page_to_the_instruments(window: Window) -> None:
+    assert window.desk
+    page = window.desk.open_page(PullOff.noun)
+    assert isinstance(page, RecordsPage)
+    page.show_source(Source("pull_off", "P-12"))
+    stops = [
+        window.desk.header.find_line, window.desk.chapters, page.filter, page.table,
+        page.form.form.field("ref"), page.form.form.field("breaks"), window.desk.figures.large,
+        window.desk.where.view, window.desk.layers.view,
+    ]  # fmt: skip
+    passed, one = [], window.desk.header.nextInFocusChain()
+    while one is not None and one is not window.desk.header:
+        passed.append(one)
+        one = one.nextInFocusChain()
+    places = [passed.index(stop) for stop in stops]
+    assert places == sorted(places)
+
+
 def test_no_two_commands_have_one_key_and_every_one_has_a_name(window: Window) -> None:
     keys = [one.keys for one in window.commands.all if one.keys]
     assert len(keys) == len(set(keys))

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from workbench.records.codes import Chapter
 from workbench.trade.showing import System
 from workbench.ui.commands import Command
-from workbench.ui.pages.records import RecordsPage
+from workbench.ui.pages.page import Page
 from workbench.ui.pages.registry import HISTORY, REPORT
 from workbench.ui.theme import TEXT_SIZES
 
@@ -50,9 +50,9 @@ def _case(window: "Window") -> tuple[Command, ...]:
 
 
 def _edit(window: "Window") -> tuple[Command, ...]:
-    def page(doing: Callable[[RecordsPage], object]) -> Callable[[], None]:
+    def page(doing: Callable[[Page], object]) -> Callable[[], None]:
         def done() -> None:
-            if window.desk and isinstance(window.desk.page, RecordsPage):
+            if window.desk and window.desk.page:
                 doing(window.desk.page)
 
         return done
@@ -73,11 +73,13 @@ def _edit(window: "Window") -> tuple[Command, ...]:
         Command(_EDIT, "&Undo", partial(bench, "undo"), "Ctrl+Z"),
         Command(_EDIT, "&Redo", partial(bench, "redo"), "Ctrl+Shift+Z"),
         Command(_EDIT, "What was &done", partial(open_page, HISTORY), "F9"),
-        Command(_EDIT, "&Add a record", page(RecordsPage.add), "Ins", parted=True),
-        Command(_EDIT, "&Save the form", page(lambda one: one.form.save()), "Ctrl+Return"),
-        Command(_EDIT, "&Withdraw…", page(RecordsPage.withdraw), "Ctrl+Del"),
+        Command(_EDIT, "&Add a record", page(lambda one: one.add()), "Ins", parted=True),
+        Command(_EDIT, "&Save the form", page(lambda one: one.save()), "Ctrl+Return"),
+        Command(_EDIT, "&Withdraw…", page(lambda one: one.withdraw()), "Ctrl+Del"),
         Command(_EDIT, "&Paste rows", paste, "Ctrl+Shift+V"),
-        Command(_EDIT, "&Filter the table", page(RecordsPage.go_to_filter), "Ctrl+F", parted=True),
+        Command(
+            _EDIT, "&Filter the table", page(lambda one: one.go_to_filter()), "Ctrl+F", parted=True
+        ),
     )
 
 

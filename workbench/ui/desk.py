@@ -23,7 +23,7 @@ from workbench.ui.lower_half import LowerHalf
 from workbench.ui.pages.page import Page
 from workbench.ui.pages.registry import NEW_PLAN, OPEN_POINTS, page_called, pages_of
 from workbench.ui.pages.stack import PageStack
-from workbench.ui.parts import rule
+from workbench.ui.parts import follow_with_tab, rule
 from workbench.ui.sources.panel import SourcesPanel
 from workbench.ui.where.panel import WherePanel
 
@@ -203,8 +203,15 @@ class Desk(QWidget):
         bench.changed.connect(self._count_points)
         bench.answers.ready.connect(lambda _question: self._count_points())
 
+    def _order_focus(self) -> None:
+        """Let Tab go from the top to the left, through the page, and on to the right."""
+        follow_with_tab(
+            self.header, self.chapters, *self._pages.tab_stops, self._below, self.where, self.layers
+        )
+
     def _listen(self, page: Page) -> None:
         """Do what a page asks for; pages have the signals they need."""
+        self._order_focus()
         for name, slot in (
             ("asked", self.ask),
             ("opened", self._on_point),

@@ -18,7 +18,7 @@ _IN_PLACE = (
     ("Plan", "arrows, Space", "from place to place; choose"),
     ("Plan", "+  −  0", "closer, farther, the whole level"),
     ("Stack", "up, down, Space", "from plane to plane; choose"),
-    ("Photograph, large", "Alt+A  R  S  D  W", "arrow, ring, scale, dimension, words"),
+    ("Photograph, large", "A  R  S  D  W", "arrow, ring, scale, dimension, words"),
     ("Photograph, large", "arrows, Space", "move the cross, set a point; Shift moves faster"),
     ("Enter tests", "Return, Tab", "next row, next field"),
     ("Enter tests, stack", "up, down, digits", "choose a plane, write its share"),

@@ -1,6 +1,7 @@
 """Small parts that all panels are made of."""
 
 from collections.abc import Callable
+from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
@@ -14,6 +15,20 @@ def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
         made.setProperty("role", role)
     made.setTextInteractionFlags(Qt.TextInteractionFlag.NoTextInteraction)
     return made
+
+
+def follow_with_tab(*roots: QWidget) -> None:
+    """Let Tab go through each of `roots` in turn, within each in the order it was made."""
+    chain = [widget for root in roots for widget in _stops(root)]
+    for before, after in pairwise(chain):
+        QWidget.setTabOrder(before, after)
+
+
+def _stops(root: QWidget) -> list[QWidget]:
+    """Return what Tab stops at in `root`, in the order in which it was made."""
+    tab, room = Qt.FocusPolicy.TabFocus, root.window()
+    parts = [root, *(one for one in root.findChildren(QWidget) if one.window() is room)]
+    return [one for one in parts if one.focusPolicy() & tab and one.focusProxy() is None]
 
 
 class EscapeFirst(QObject):

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 
 from workbench.resources import sample_case_names
 from workbench.ui.ask import Ask
-from workbench.ui.parts import button, label, overline
+from workbench.ui.parts import button, follow_with_tab, label, overline
 from workbench.ui.settings import Settings
 from workbench.ui.theme import step
 
@@ -48,9 +48,13 @@ class Welcome(QWidget):
         self.client = QLineEdit(self)
         self.site = QLineEdit(self)
         self.zone = QLineEdit(_zone_here(), self)
+        self._make = button("Make the case…", self.make, self, main=True)
         self._wrong = label("", "wrong", self)
         self._recent = QVBoxLayout()
         self._lay_out()
+        follow_with_tab(
+            self.reference, self.title, self.client, self.site, self.zone, self.author, self._make
+        )
         self.author.textEdited.connect(self._on_author)
         self.renew()
 
@@ -149,7 +153,7 @@ class Welcome(QWidget):
         self._wrong.hide()
         whole.addWidget(self._wrong)
         row = QHBoxLayout()
-        row.addWidget(button("Make the case…", self.make, box, main=True))
+        row.addWidget(self._make)
         row.addStretch()
         whole.addLayout(row)
         whole.addStretch()

@@ -39,8 +39,8 @@ class SearchIndex:
         if not wanted:
             return ()
         everything = [record for kind in KINDS for record in self._dossier.all(kind)]
-        called = [one for one in everything if _says(one.label.casefold(), wanted)]
-        called.sort(key=lambda one: one.label.casefold() != words.casefold().strip())
+        called = [one for one in everything if _says(_name(one), wanted)]
+        called.sort(key=lambda one: _distance(one, words.casefold().strip()))
         found = [Found(one) for one in called[:most]]
         named = {one.record.id for one in found}
         for record in everything:
@@ -59,6 +59,18 @@ class SearchIndex:
 
 def _says(text: str, wanted: list[str]) -> bool:
     return all(word in text for word in wanted)
+
+
+def _name(record: Record) -> str:
+    return f"{type(record).title} {record.label}".casefold()
+
+
+def _distance(record: Record, words: str) -> int:
+    """Return how far the name of a record is from `words`: its own name is nearest."""
+    label = record.label.casefold()
+    if words in {label, _name(record)}:
+        return 0
+    return 1 if _says(label, words.split()) else 2
 
 
 def _said(record: Record) -> Iterator[tuple[str, str]]:

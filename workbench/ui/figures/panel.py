@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
 from workbench.ui.figures.catalogue import FigureChoice, Scene, figures_of
-from workbench.ui.parts import label, tool
+from workbench.ui.parts import follow_with_tab, label, tool
 from workbench.ui.theme import is_dark, step
 
 if TYPE_CHECKING:
@@ -157,6 +157,7 @@ class FigurePanel(QWidget):
             made.clicked.connect(lambda _on=False, one=choice: self.show_figure(one))
             self._group.addButton(made)
             self._names.insertWidget(at, made)
+        follow_with_tab(self.large, *self._group.buttons())
 
     def _lay_out(self) -> None:
         self._waiting.setAlignment(Qt.AlignmentFlag.AlignCenter)

@@ -3,8 +3,8 @@
 from collections.abc import Callable
 from typing import Protocol
 
-from PySide6.QtCore import QStringListModel, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtCore import QElapsedTimer, QStringListModel, Qt
+from PySide6.QtGui import QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QCompleter, QLineEdit, QPlainTextEdit, QWidget
 
 from workbench.desk.entry import choices, takes_other_words
@@ -15,6 +15,9 @@ _LONG = frozenset(
     {"note", "description", "caption", "reason", "contact", "deviation", "opinion", "statement",
      "text", "mechanism", "basis", "against", "limits", "range_of_opinion", "question", "words"}
 )  # fmt: skip
+
+_TYPING_MS = 1500
+"""After so long at rest, what is typed into a choice begins a new word."""
 
 
 class Edit(Protocol):
@@ -90,7 +93,34 @@ class LinesField:
 
 
 class _Choice(QComboBox):
-    """A choice that the wheel does not change while one scrolls over the form."""
+    """A choice that is typed into: what is typed in one go names the word, spaces and all.
+
+    The wheel does not change it while one scrolls over the form.
+    """
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._typed = ""
+        self._since = QElapsedTimer()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Choose the word that begins with what was typed, or has it; at rest, space opens."""
+        if not self._since.isValid() or self._since.elapsed() > _TYPING_MS:
+            self._typed = ""
+        sign = event.text()
+        if not sign or not sign.isprintable() or not (self._typed + sign).strip():
+            super().keyPressEvent(event)
+            return
+        self._typed += sign
+        self._since.start()
+        if (at := self._named(self._typed.casefold())) is not None and at != self.currentIndex():
+            self.setCurrentIndex(at)
+            self.activated.emit(at)
+
+    def _named(self, typed: str) -> int | None:
+        words = [self.itemText(at).casefold() for at in range(self.count())]
+        begins = (at for at, word in enumerate(words) if word.startswith(typed))
+        return next(begins, next((at for at, word in enumerate(words) if typed in word), None))
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave the wheel to the form."""

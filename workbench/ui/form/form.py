@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QScrollArea, QVBoxLay
 from workbench.desk.entry import Typed, read_record, texts_of
 from workbench.records import Dossier, Fault, FieldInfo, Record, fields_of
 from workbench.ui.form.edits import Edit, LinesField, edit_for
-from workbench.ui.parts import label
+from workbench.ui.parts import follow_with_tab, label
 from workbench.ui.theme import step
 
 
@@ -66,7 +66,7 @@ class RecordForm(QScrollArea):
         """Show a record, or an empty form, with the texts of a draft over it."""
         if not self._edits or dossier is not self._dossier:
             self._dossier = dossier
-            self._build()
+            self._build_anew()
         self._record, self._touched = record, set(draft or ())
         said = (texts_of(record) if record else {}) | dict(draft or {})
         for info in self._infos:
@@ -110,6 +110,14 @@ class RecordForm(QScrollArea):
         for edit in self._edits.values():
             edit.widget().setEnabled(not locked)
 
+    def _build_anew(self) -> None:
+        """Build the fields with what they may hold now; the keys stay where they were."""
+        fields = self._edits.items()
+        held = next((name for name, edit in fields if edit.widget().hasFocus()), None)
+        self._build()
+        if held:
+            self.focus_field(held)
+
     def _build(self) -> None:
         inner = QWidget(self)
         grid = QGridLayout(inner)
@@ -121,6 +129,7 @@ class RecordForm(QScrollArea):
             self._build_row(grid, 2 * row, info, inner)
         grid.setRowStretch(2 * len(self._infos), 1)
         self.setWidget(inner)
+        follow_with_tab(self)
 
     def _build_row(self, grid: QGridLayout, row: int, info: FieldInfo, inner: QWidget) -> None:
         edit = edit_for(self.kind, info, self._dossier, lambda: self._on_edited(info.name), inner)

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, label, overline
+from workbench.ui.parts import button, follow_with_tab, label, overline
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -124,6 +124,7 @@ class CalculatorsPage(Page):
             self.fields[one.name] = field
             form.addRow(label(one.label + (" *" if one.required else ""), "quiet", inner), field)
         self._room.setWidget(inner)
+        follow_with_tab(self.list, self._room, self.results)
 
     def _field(self, one: "Input", parent: QWidget) -> "Field":
         if one.words:

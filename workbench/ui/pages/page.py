@@ -24,6 +24,11 @@ class Page(QWidget):
         return False
 
     @property
+    def tab_stops(self) -> tuple[QWidget, ...]:
+        """Its parts in the order of Tab, where that is not the order in which they were made."""
+        return (self,)
+
+    @property
     def current(self) -> Source | None:
         """The record that the page is about now; pages with records say which."""
         return None
@@ -49,6 +54,18 @@ class Page(QWidget):
 
     def show_source(self, source: Source) -> None:
         """Bring the record that `source` names into sight; pages with records say how."""
+
+    def add(self) -> None:
+        """Begin something new; pages that add say what."""
+
+    def save(self) -> None:
+        """Save what is written; pages that are written on say what."""
+
+    def withdraw(self) -> None:
+        """Withdraw what is chosen; pages with records ask why."""
+
+    def go_to_filter(self) -> None:
+        """Go to the filter; pages with one say where."""
 
     def close_down(self) -> None:
         """Stop what runs beside the page; pages with such work say how."""

@@ -122,6 +122,23 @@ class PhotographsPage(Page):
         if self.bench.do(TakeIn(source="places by time", changed=changed, why=why)):
             self.bench.told.emit(f"{len(found)} photographs have a place now; look at each.")
 
+    def save(self) -> None:
+        """Save the form."""
+        self.form.save()
+
+    def withdraw(self) -> None:
+        """Ask why the photograph is to be withdrawn; its file stays."""
+        self.form.begin_withdrawing()
+
+    def add(self) -> None:
+        """Ask for pictures to take in."""
+        self._ask_files()
+
+    def go_to_filter(self) -> None:
+        """Go to the filter."""
+        self.filter.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.filter.selectAll()
+
     def open_large(self, photo: Photo | None = None) -> None:
         """Show a photograph large, to mark it."""
         chosen = photo or next(iter(self.gallery.chosen_photos()), self.form.form.record)

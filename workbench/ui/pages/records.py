@@ -39,9 +39,10 @@ class RecordsPage(Page):
         """Make the page of `kind`."""
         super().__init__(bench, parent)
         self.kind = kind
+        self.filter = QLineEdit(self)
+        self._add = button("Add", self.add, self, tip="Add (Insert)")
         self.table = RecordView(plural(kind), self)
         self.form = FormPanel(bench, kind, self)
-        self.filter = QLineEdit(self)
         self._count = label("", "quiet", self)
         self._columns: tuple[TableColumn, ...] = ()
         self._form_asked = False
@@ -62,6 +63,11 @@ class RecordsPage(Page):
         bench.selection.focused.connect(self._on_focused)
         bench.selection.lit.connect(self._on_lit)
         bench.answers.ready.connect(self._on_ready)
+
+    @property
+    def tab_stops(self) -> tuple[QWidget, ...]:
+        """What narrows the table, the table, the form."""
+        return self.filter, self._add, self.table, self.form
 
     @property
     def current(self) -> Source | None:
@@ -141,6 +147,10 @@ class RecordsPage(Page):
         self.form.setVisible(not narrow or self._form_asked)
         self.table.setVisible(not narrow or not self._form_asked)
 
+    def save(self) -> None:
+        """Save the form."""
+        self.form.save()
+
     def withdraw(self) -> None:
         """Ask why the record is to be withdrawn."""
         self._form_asked = True
@@ -216,7 +226,7 @@ class RecordsPage(Page):
         head.addWidget(self._count)
         head.addStretch()
         head.addWidget(self.filter)
-        head.addWidget(button("Add", self.add, self, tip="Add (Insert)"))
+        head.addWidget(self._add)
         halves = QSplitter(Qt.Orientation.Horizontal, self)
         halves.setChildrenCollapsible(False)
         halves.setHandleWidth(1)

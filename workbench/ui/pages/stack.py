@@ -37,6 +37,11 @@ class PageStack(QStackedWidget):
         """Key of the page that is shown."""
         return next((key for key, page in self._pages.items() if page is self.page), "")
 
+    @property
+    def tab_stops(self) -> tuple[QWidget, ...]:
+        """The parts of all pages in the order of Tab; only those that are seen are stopped at."""
+        return tuple(part for page in self._pages.values() for part in page.tab_stops)
+
     def open(self, spec: PageSpec) -> Page:
         """Make the page if it is not there yet, and return it; it is not shown yet."""
         if spec.key not in self._pages:

@@ -128,6 +128,12 @@ class TakingInPage(Page):
         if self._said.text().endswith("…"):
             self._said.setText("Stopped; nothing was taken in.")
         self._show_state()
+        self.enter()
+
+    def enter(self) -> None:
+        """Go to what comes next: take it in, or read it again."""
+        ready = self.take_button.isEnabled()
+        (self.take_button if ready else self._again).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _show_state(self) -> None:
         busy, read = self._task is not None, self._read

@@ -1,7 +1,7 @@
 """One photograph large: marks are drawn on it, and stay apart from it."""
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QImageReader, QPixmap
+from PySide6.QtGui import QImageReader, QKeyEvent, QPixmap
 from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
@@ -22,11 +22,11 @@ from workbench.ui.theme import step
 
 _LARGEST_PX = 2400
 _TOOLS = (
-    (MarkShape.ARROW, "Arrow", "Alt+A", "tail, then tip"),
-    (MarkShape.RING, "Ring", "Alt+R", "middle, then rim"),
-    (MarkShape.SCALE, "Scale", "Alt+S", "both ends of something of known length"),
-    (MarkShape.DIMENSION, "Dimension", "Alt+D", "both ends; the length follows from the scale"),
-    (MarkShape.WORDS, "Words", "Alt+W", "where they stand"),
+    (MarkShape.ARROW, "Arrow", "A", "tail, then tip"),
+    (MarkShape.RING, "Ring", "R", "middle, then rim"),
+    (MarkShape.SCALE, "Scale", "S", "both ends of something of known length"),
+    (MarkShape.DIMENSION, "Dimension", "D", "both ends; the length follows from the scale"),
+    (MarkShape.WORDS, "Words", "W", "where they stand"),
 )
 
 
@@ -76,6 +76,15 @@ class LargePhoto(QWidget):
             button.setChecked(button.property("shape") == shape)
         self.view.choose_tool(shape)
         self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Begin a mark with the first letter of its name."""
+        letter = event.text().upper()
+        shape = next((shape for shape, _, key, _ in _TOOLS if key == letter), None)
+        if shape is None:
+            super().keyPressEvent(event)
+        else:
+            self.choose_tool(shape)
 
     def _on_drawn(self, shape: MarkShape, points: tuple[tuple[float, float], ...]) -> None:
         from workbench.desk.acts import Add
@@ -145,7 +154,6 @@ class LargePhoto(QWidget):
 
     def _tool(self, shape: MarkShape, name: str, keys: str, how: str) -> QToolButton:
         made = tool(name, f"{name}: {how} ({keys})", lambda: self.choose_tool(shape), self)
-        made.setShortcut(keys)
         made.setCheckable(True)
         made.setProperty("shape", shape)
         self._group.addButton(made)
