@@ -151,7 +151,6 @@ from workbench.ui.settings import Settings
 from workbench.ui.window import Window
 app = application()
 window = Window(Settings())
-window.dress()
 window.resize(1280, 800)
 window.show()
 app.processEvents()
@@ -190,7 +189,6 @@ def main() -> int:
         where = make_case(folder)
         floor, ready = started(FLOOR, str(where)), started(WINDOW, str(where), there)
         window = Window(Settings())
-        window.dress()
         window.resize(1280, 800)
         window.show()
         painted()

@@ -55,7 +55,6 @@ def main(state: Path) -> int:
     app = application()
     window = Window(Settings())
     tell_defects(window)
-    window.dress()
     window.show()
     timer = QTimer(window)
     timer.timeout.connect(lambda: _write(state, seen(window)))

@@ -40,7 +40,6 @@ def main() -> None:
         folder = Path(scratch) / "bottling-hall-floor.case"
         make_from_book(folder, sample_case("bottling-hall-floor"), author="R. Tennick")
         window = Window(Settings())
-        window.dress()
         window.set_text(100)
         window.set_scheme("light")
         window.resize(1280, 800)

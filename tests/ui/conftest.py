@@ -107,7 +107,6 @@ def bench(sample: Path, tmp_path: Path, qapp: QApplication) -> Iterator[Bench]:
 def window(sample: Path, settings: Settings, qtbot: QtBot) -> Iterator[Window]:
     """The window with the sample case open."""
     made = Window(settings)
-    made.dress()
     made.resize(1280, 800)
     made.show()
     assert made.open_case(sample)

@@ -32,7 +32,7 @@ def test_the_window_opens_on_a_case_without_what_only_later_screens_need(made_on
         "from workbench.ui.app import application\n"
         "from workbench.ui.settings import Settings\n"
         "from workbench.ui.window import Window\n"
-        "app = application(); window = Window(Settings()); window.dress(); window.show()\n"
+        "app = application(); window = Window(Settings()); window.show()\n"
         f"assert window.open_case(Path({str(made_once)!r}), read_only=True)\n"
         f"print([one for one in {SLOW_TO_IMPORT!r} if one in sys.modules])\n"
         "import os; os._exit(0)\n"

@@ -42,6 +42,11 @@ class Answers(QObject):
         self._soon.setInterval(_AFTER_MS)
         self._soon.timeout.connect(self._next)
 
+    @property
+    def idle(self) -> bool:
+        """Whether nothing is being computed and nothing waits to be."""
+        return self._task is None and not self._waiting
+
     def ask(self, question: Question[T]) -> T | None:
         """Return the answer if it is known; else None now, and `ready` when it has come."""
         if question in self._known:

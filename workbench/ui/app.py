@@ -25,7 +25,6 @@ def run_window(case: Path | None = None, desk: str = "") -> int:
     settings = Settings()
     window = Window(settings)
     tell_defects(window)
-    window.dress()
     window.show()
     if case is not None:
         window.open_case(case)

@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.records.codes import Chapter
-from workbench.ui.theme import scheme_of, step
+from workbench.ui.theme import quiet, scheme_of, step
 
 Index = QModelIndex | QPersistentModelIndex
 _ROLE = Qt.ItemDataRole
@@ -88,6 +88,8 @@ class ChapterModel(QAbstractListModel):
             return None
         if role == _ROLE.DisplayRole:
             return entry.title
+        if role == _ROLE.ToolTipRole:
+            return entry.title if entry.page else None
         if role == _ROLE.AccessibleTextRole:
             return entry.title if entry.count is None else f"{entry.title}, {entry.count}"
         return entry if role == _ROLE.UserRole else None
@@ -119,16 +121,16 @@ class _EntryDelegate(QStyledItemDelegate):
         if option.state & option.state.State_HasFocus and widget.hasFocus():
             painter.setPen(QColor(scheme.accent))
             painter.drawRect(room.adjusted(0, 0, -1, -1))
-        font = QFont(widget.font())
+        font = quiet(widget.font(), 0.95) if entry.page else QFont(widget.font())
         if not entry.page:
             font.setWeight(QFont.Weight.DemiBold)
         painter.setFont(font)
         painter.setPen(QColor(scheme.ink))
         words = room.adjusted(2 * unit if not entry.page else 3 * unit, 0, -unit, 0)
-        count = "" if entry.count is None else str(entry.count)
-        taken = painter.fontMetrics().horizontalAdvance(count)
+        count = str(entry.count) if entry.count else ""
+        taken = painter.fontMetrics().horizontalAdvance(count) + unit if count else 0
         shown = painter.fontMetrics().elidedText(
-            entry.title, Qt.TextElideMode.ElideRight, words.width() - taken - unit
+            entry.title, Qt.TextElideMode.ElideRight, words.width() - taken
         )
         painter.drawText(words, int(_FLAGS | Qt.AlignmentFlag.AlignLeft), shown)
         painter.setPen(QColor(scheme.quiet))

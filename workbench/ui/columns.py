@@ -1,13 +1,18 @@
 """How the desk is divided: chapters, the page over what stands below it, the instruments."""
 
 from PySide6.QtCore import QSettings, Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
 from workbench.ui.parts import rule
 from workbench.ui.theme import step
 
-_WIDTHS = ((21, 0), (96, 7), (43, 3))
+_WIDTHS = ((23, 0), (94, 7), (43, 3))
 """Width of each column in steps, and its share of what is left over."""
+
+
+_LOWER_MOST = 0.62
+"""Most of the height that the stack takes from the plan by itself."""
 
 
 class Columns(QWidget):
@@ -24,6 +29,9 @@ class Columns(QWidget):
         self.instruments = QSplitter(Qt.Orientation.Vertical, self)
         self.across = QSplitter(Qt.Orientation.Horizontal, self)
         self._halves = QSplitter(Qt.Orientation.Vertical, self)
+        self._right = step(self, _WIDTHS[-1][0])
+        self._divided = False
+        self.instruments.splitterMoved.connect(lambda _at, _which: self._on_divided())
 
     def hold(
         self,
@@ -46,6 +54,8 @@ class Columns(QWidget):
         self._halves.setSizes([step(self, 48), step(self, 38)])
         for one in instruments:
             self.instruments.addWidget(one)
+        self.instruments.setStretchFactor(0, 1)
+        self.instruments.setStretchFactor(1, 0)
         for splitter in self._splitters.values():
             splitter.setHandleWidth(1)
             splitter.setChildrenCollapsible(False)
@@ -59,16 +69,44 @@ class Columns(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.across)
 
+    def fit(self, needed: int, *, wanted: bool, alone: bool) -> None:
+        """Show the instruments where they are `wanted` or leave the centre the width it needs.
+
+        Args:
+            needed: Width that the centre needs, in pixels.
+            wanted: Whether they are shown however little they leave.
+            alone: Whether the centre shares with nothing that is not wanted.
+        """
+        sizes = self.across.sizes()
+        if self.isVisible():
+            self._right = sizes[-1] or self._right
+        room = self.width() - (sizes[0] or step(self, _WIDTHS[0][0])) - self._right
+        self.instruments.setVisible(wanted or (needed <= room and not alone))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give the stack the height it asks for, as long as nobody divides otherwise."""
+        super().resizeEvent(event)
+        if not self._divided:
+            high, stack = self.height(), self.instruments.widget(1)
+            asked = stack.sizeHint().height() if stack else 0
+            lower = min(asked, round(high * _LOWER_MOST))
+            self.instruments.setSizes([high - lower, lower])
+
     def save_state(self, settings: QSettings) -> None:
-        """Keep how the room is divided."""
+        """Keep how the room is divided; the instruments divide theirs until a person does."""
         for name, splitter in self._splitters.items():
-            settings.setValue(f"desk/{name}", splitter.saveState())
+            if splitter is not self.instruments or self._divided:
+                settings.setValue(f"desk/{name}", splitter.saveState())
 
     def restore_state(self, settings: QSettings) -> None:
         """Divide the room as it was."""
         for name, splitter in self._splitters.items():
             if (state := settings.value(f"desk/{name}")) is not None:
                 splitter.restoreState(state)
+                self._divided = self._divided or splitter is self.instruments
+
+    def _on_divided(self) -> None:
+        self._divided = True
 
     @property
     def _splitters(self) -> dict[str, QSplitter]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSettings, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QSettings, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -51,6 +51,11 @@ class Desk(QWidget):
         self._below = LowerHalf(bench, self)
         self.columns = Columns(self)
         self.errands = Errands(bench, self.open_page, self)
+        self._wanted = False
+        self._refit = QTimer(self)
+        self._refit.setSingleShot(True)
+        self._refit.setInterval(0)
+        self._refit.timeout.connect(lambda: self._fit_instruments(wanted=self._wanted))
         self._lay_out()
         self.finder = Finder(bench, self.header.find_line, commands, self)
         self._connect()
@@ -91,7 +96,7 @@ class Desk(QWidget):
         self._list_chapters()
         self.chapters.mark(self.chapters.chapter, key)
         self._pages.turn_to(key)
-        self.columns.instruments.setVisible(not page.alone)
+        self._fit_instruments(wanted=False)
         self._fit_below()
         return page
 
@@ -125,15 +130,18 @@ class Desk(QWidget):
 
     def go_to_plan(self) -> None:
         """Go to the plan."""
+        self._fit_instruments(wanted=True)
         self.where.view.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def go_to_stack(self) -> None:
         """Go to the stack."""
+        self._fit_instruments(wanted=True)
         self.layers.view.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def go_to_page(self) -> None:
         """Go to the page."""
         if self.page:
+            self._fit_instruments(wanted=False)
             self.page.enter()
 
     def show_everything(self) -> None:
@@ -172,8 +180,7 @@ class Desk(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Show where and which layer as soon as there is room for them beside the page."""
         super().resizeEvent(event)
-        if self.page:
-            self.columns.instruments.setVisible(not self.page.alone)
+        self._fit_instruments(wanted=self._wanted)
 
     def save_state(self, settings: QSettings) -> None:
         """Keep how the room is divided."""
@@ -211,6 +218,7 @@ class Desk(QWidget):
 
     def _listen(self, page: Page) -> None:
         """Do what a page asks for; pages have the signals they need."""
+        page.installEventFilter(self)
         self._order_focus()
         for name, slot in (
             ("asked", self.ask),
@@ -251,9 +259,19 @@ class Desk(QWidget):
         """Give the lower half room where the page that is shown leaves something to it."""
         spec, page = page_called(self.key), self.page
         self._pages.show()
-        self._below.fit(
-            wanted=bool(spec and spec.chapter and spec.figures and page and not page.alone)
-        )
+        self._below.fit(wanted=bool(spec and spec.chapter and spec.figures and page))
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """See how much room a page needs once it is filled."""
+        if event.type() == QEvent.Type.LayoutRequest and watched is self.page:
+            self._refit.start()
+        return False
+
+    def _fit_instruments(self, *, wanted: bool) -> None:
+        """Show where and which layer where there is room for them beside the page, or wanted."""
+        self._wanted = wanted
+        if self.page:
+            self.columns.fit(self.page.width_needed, wanted=wanted, alone=self.page.alone)
 
     def _list_chapters(self) -> None:
         entries: list[Entry] = []

@@ -69,6 +69,7 @@ class Guide(QWidget):
         halves.setStretchFactor(1, 1)
         halves.setSizes([step(self, 24), step(self, 72)])
         foot = QHBoxLayout()
+        foot.setSpacing(step(self))
         foot.setContentsMargins(step(self), step(self), step(self), step(self))
         foot.addStretch()
         foot.addWidget(button("Close", self.close, self, tip="Close the guide (Esc)"))

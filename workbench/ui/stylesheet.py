@@ -33,6 +33,7 @@ QPushButton[main="true"]:disabled { background: $band; color: $quiet; border-col
 QToolButton[flat="true"], QPushButton[flat="true"] { border-color: transparent; }
 QToolButton[flat="true"]:focus, QPushButton[flat="true"]:focus { border-color: $accent; }
 QToolButton[flat="true"]:checked { border-color: $accent; }
+QToolButton[tight="true"] { padding: ${p3}px ${p4}px; }
 QPushButton[link="true"] { border: 1px solid transparent; color: $accent; padding: ${p2}px;
   text-align: left; }
 QPushButton[link="true"]:hover { background: transparent; text-decoration: underline; }

@@ -36,10 +36,11 @@ class Window(QMainWindow):
         """Show the first page."""
         super().__init__()
         self.settings = settings
+        self.dress()
         self.ask = ask or Ask()
         self.bench: Bench | None = None
         self.desk: Desk | None = None
-        self._guide: Guide | None = None
+        self.guide: Guide | None = None
         self.welcome = Welcome(settings, self.ask, self)
         self._stack = QStackedWidget(self)
         self._stack.addWidget(self.welcome)
@@ -249,12 +250,12 @@ class Window(QMainWindow):
         """Open the guide beside the window."""
         from workbench.ui.guide import Guide
 
-        if self._guide is None:
-            self._guide = Guide(self.commands.all, self)
-        self._guide.show()
-        self._guide.raise_()
-        self._guide.activateWindow()
-        self._guide.list.setFocus()
+        if self.guide is None:
+            self.guide = Guide(self.commands.all, self)
+        self.guide.show()
+        self.guide.raise_()
+        self.guide.activateWindow()
+        self.guide.list.setFocus()
 
     # -- its end
 
@@ -262,8 +263,8 @@ class Window(QMainWindow):
         """Remember the window's shape, let the case go, and wait for what runs beside."""
         self.settings.store.setValue("window/geometry", self.saveGeometry())
         self.close_case()
-        if self._guide:
-            self._guide.close()
+        if self.guide:
+            self.guide.close()
         QThreadPool.globalInstance().waitForDone()
         event.accept()
 

@@ -4,12 +4,11 @@ The drawing is imported when a figure is first shown: the window opens without m
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from workbench.desk.questions import findings
-from workbench.desk.questions.causes import causes
 from workbench.records import Dossier, Sample
 from workbench.records.codes import Chapter
 from workbench.ui.answers import Question
@@ -19,10 +18,6 @@ if TYPE_CHECKING:
 
     from workbench.figures.look import Look
     from workbench.figures.marks import Marks, Selection
-
-_MATRIX_PT = 7.0
-"""Size of text at which twenty candidates stand beside each other in the width of a report."""
-
 
 _MOST_DOUBTED = 100
 """With more pulls the bars stand for areas, and no single pull can be marked."""
@@ -176,24 +171,6 @@ def _custody_lanes_height(scene: Scene) -> float:
     return 40.0 + 6.5 * len(scene.dossier.all(Sample))
 
 
-def _matrix(figure: "Figure", scene: Scene) -> "Marks":
-    from workbench.desk.questions.causes import cause_matrix
-    from workbench.figures.look import REPORT_WIDTH_MM
-    from workbench.figures.matrix import draw_matrix
-
-    matrix = cause_matrix(scene.dossier, scene.answer)
-    fits = _MATRIX_PT * figure.get_figwidth() * 25.4 / REPORT_WIDTH_MM
-    look = replace(scene.look, text_pt=min(scene.look.text_pt, fits))
-    return draw_matrix(figure, matrix, look=look, selection=scene.selection)
-
-
-def _matrix_height(scene: Scene) -> float:
-    from workbench.desk.questions.causes import cause_matrix
-    from workbench.figures.matrix import matrix_height_mm
-
-    return matrix_height_mm(cause_matrix(scene.dossier, scene.answer))
-
-
 def _height(millimetres: float) -> Callable[[Scene], float]:
     return lambda _scene: millimetres
 
@@ -227,9 +204,6 @@ FIGURES: tuple[FigureChoice, ...] = (
     FigureChoice(
         "moisture", "Moisture and salts", Chapter.FIELD_TESTS, _moisture,
         height_mm=_moisture_height,
-    ),
-    FigureChoice(
-        "matrix", "Causes against observations", Chapter.CAUSES, _matrix, causes, _matrix_height
     ),
     FigureChoice(
         "custody-lanes", "Who held each sample", Chapter.SAMPLES, _custody_lanes,

@@ -3,9 +3,10 @@
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
+    QComboBox,
     QHBoxLayout,
     QScrollArea,
     QStackedLayout,
@@ -47,6 +48,7 @@ class FigurePanel(QWidget):
         self._canvas: FigureCanvas | None = None
         self._names = QHBoxLayout()
         self._group = QButtonGroup(self)
+        self._list = QComboBox(self)
         self._waiting = label("", "quiet", self)
         self._room = QScrollArea(self)
         self._room.setWidgetResizable(True)
@@ -57,6 +59,7 @@ class FigurePanel(QWidget):
         self._soon.setSingleShot(True)
         self._soon.setInterval(0)
         self._lay_out()
+        self._list.activated.connect(lambda at: self.show_figure(self._choices[at]))
         self._soon.timeout.connect(self._draw)
         for signal in (bench.changed, bench.units_changed, bench.selection.focused):
             signal.connect(self._redraw_soon)
@@ -84,12 +87,27 @@ class FigurePanel(QWidget):
         self._chosen[choice.chapter] = choice
         for button in self._group.buttons():
             button.setChecked(button.text() == choice.title)
+        self._list.setCurrentText(choice.title)
         self._redraw_soon()
 
     def showEvent(self, event: QShowEvent) -> None:
         """Draw what was not drawn while nobody saw it."""
         super().showEvent(event)
         self._redraw_soon()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Name the figures beside each other, or in a list where there is no room."""
+        super().resizeEvent(event)
+        self._fit_names()
+
+    def _fit_names(self) -> None:
+        buttons = self._group.buttons()
+        gap, margin = self._names.spacing(), self._names.contentsMargins()
+        need = sum(one.sizeHint().width() + gap for one in (*buttons, self.large))
+        fits = need + margin.left() + margin.right() <= self.width()
+        for button in buttons:
+            button.setVisible(fits)
+        self._list.setVisible(not fits)
 
     def _redraw_soon(self) -> None:
         self._soon.start()
@@ -157,12 +175,18 @@ class FigurePanel(QWidget):
             made.clicked.connect(lambda _on=False, one=choice: self.show_figure(one))
             self._group.addButton(made)
             self._names.insertWidget(at, made)
-        follow_with_tab(self.large, *self._group.buttons())
+        self._list.clear()
+        self._list.addItems([one.title for one in self._choices])
+        follow_with_tab(self.large, self._list, *self._group.buttons())
+        self._fit_names()
 
     def _lay_out(self) -> None:
         self._waiting.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._names.setContentsMargins(step(self), step(self, 0.5), step(self), 0)
         self._names.setSpacing(step(self, 0.25))
+        self._list.setAccessibleName("Figures")
+        self._list.hide()
+        self._names.addWidget(self._list)
         self._names.addStretch()
         self._names.addWidget(self.large)
         self._stack = QStackedLayout()

@@ -11,6 +11,9 @@ from workbench.ui.form.edits import Edit, LinesField, edit_for
 from workbench.ui.parts import follow_with_tab, label
 from workbench.ui.theme import step
 
+_LABEL = 14
+"""Most steps that the names of fields may take; longer ones go on in a second line."""
+
 
 class RecordForm(QScrollArea):
     """The fields of one record type, one below the other.
@@ -135,6 +138,10 @@ class RecordForm(QScrollArea):
         edit = edit_for(self.kind, info, self._dossier, lambda: self._on_edited(info.name), inner)
         name = label(info.column.heading + (" *" if info.required else ""), "quiet", inner)
         name.setBuddy(edit.widget())
+        if name.sizeHint().width() > step(self, _LABEL):
+            name.setWordWrap(True)
+            name.setFixedWidth(step(self, _LABEL))
+            name.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         fault = label("", "wrong", inner)
         fault.setWordWrap(True)
         fault.hide()

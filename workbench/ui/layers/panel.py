@@ -8,7 +8,9 @@ from workbench.records import Coat, Plane, Record
 from workbench.ui.bench import Bench
 from workbench.ui.layers.view import StackView
 from workbench.ui.parts import label, overline
-from workbench.ui.theme import step
+from workbench.ui.theme import quiet, step
+
+_NO_COATS = "No coat is recorded yet; the coats of a system make its stack."
 
 
 class LayerPanel(QWidget):
@@ -41,6 +43,7 @@ class LayerPanel(QWidget):
     def _lay_out(self) -> None:
         self._systems.setAccessibleName("Coating system")
         self._said.setWordWrap(True)
+        self._said.setFont(quiet(self.font(), 0.95))
         self._said.setContentsMargins(step(self), 0, step(self), step(self, 0.75))
         self._said.setMinimumHeight(3 * self.fontMetrics().lineSpacing() + step(self))
         self._scale.setText("To scale")
@@ -103,7 +106,7 @@ class LayerPanel(QWidget):
         lines = self.view.planes.stack.lines
         row = self.view.planes.row_of(chosen) if chosen else None
         line = lines[row] if row is not None else next((one for one in lines if one.worst), None)
-        self._said.setText(line.line if line else "")
+        self._said.setText(line.line if line else "" if lines else _NO_COATS)
 
     def _codes(self, record: Record) -> frozenset[str]:
         codes = self._bench.index.planes_of(record) or frozenset()

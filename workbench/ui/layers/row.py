@@ -37,11 +37,15 @@ class PlaneDelegate(QStyledItemDelegate):
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """Return two lines for a plane of which something is known, one for the others."""
         line, widget = index.data(Qt.ItemDataRole.UserRole), option.widget
-        height = QFontMetrics(widget.font()).height() + step(widget, 0.5)
-        if isinstance(line, PlaneLine) and line.known:
-            lines = len(line.known) if _is_narrow(widget, len(line.known)) else 1
-            height += lines * QFontMetrics(quiet(widget.font())).height()
+        height = self.height_of(widget)
+        if not (isinstance(line, PlaneLine) and line.known):
+            height -= QFontMetrics(quiet(widget.font())).height()
         return QSize(step(widget, 20), height)
+
+    def height_of(self, widget: QWidget) -> int:
+        """Return the height of a plane of which something is known."""
+        first, second = QFontMetrics(widget.font()), QFontMetrics(quiet(widget.font()))
+        return first.height() + second.height() + step(widget, 0.5)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint one plane."""
@@ -111,33 +115,28 @@ def _same(one: Plane, other: Plane) -> bool:
     return one == other or (one.in_glue and other.in_glue)
 
 
-def _column_need(widget: QWidget) -> int:
-    """Return the width that one condition needs."""
-    words = QFontMetrics(quiet(widget.font())).horizontalAdvance("88/88≥ 0.88")
-    return words + step(widget, 1.75)
-
-
-def _is_narrow(widget: QWidget, number: int) -> bool:
-    """Return whether the conditions have to stand below each other."""
+def _strengths_fit(widget: QWidget, number: int) -> bool:
+    """Return whether there is room for the strengths beside the counts of all conditions."""
     viewport = widget.viewport() if isinstance(widget, QAbstractScrollArea) else widget
     room = viewport.width() - stack_width(widget) - step(widget, 1.5)
-    return number * _column_need(widget) > room
+    words = QFontMetrics(quiet(widget.font())).horizontalAdvance("88/88≥ 0.88")
+    return number * (words + step(widget, 1.75)) <= room
 
 
 def _paint_known(painter: QPainter, room: QRect, known: tuple[Known, ...], widget: QWidget) -> None:
-    """Paint what each condition says: its marker, "14/20", and the strength."""
+    """Paint what each condition says: its marker, "14/20", and the strength if it has room."""
     scheme, font = scheme_of(widget), quiet(widget.font())
-    metrics, narrow = QFontMetrics(font), _is_narrow(widget, len(known))
+    metrics, strengths = QFontMetrics(font), _strengths_fit(widget, len(known))
     painter.setFont(font)
     width = room.width() // max(2, len(known))
     for at, one in enumerate(known):
-        left = room.left() + (0 if narrow else at * width)
-        top = room.top() + (at * metrics.height() if narrow else 0)
+        left, top = room.left() + at * width, room.top()
         middle = QPointF(left + step(widget, 0.5), top + metrics.height() / 2)
         paint_condition(painter, middle, step(widget, 0.75), one.condition, dark=is_dark(widget))
         painter.setPen(scheme.ink if one.broke else scheme.quiet)
-        start = left + step(widget)
+        start = left + step(widget, 1.25)
         counted = QRect(start, top, metrics.horizontalAdvance("88/88"), metrics.height())
         painter.drawText(counted, _RIGHT, f"{one.broke}/{one.tested}")
-        rest = QRect(counted.right() + step(widget, 0.75), top, step(widget, 6), metrics.height())
-        painter.drawText(rest, _LEFT, one.strength)
+        if strengths:
+            rest = QRect(counted.right() + step(widget, 0.75), top, width, metrics.height())
+            painter.drawText(rest, _LEFT, one.strength)

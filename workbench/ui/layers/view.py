@@ -80,6 +80,12 @@ class StackView(QListView):
         super().resizeEvent(event)
         self.scheduleDelayedItemsLayout()
 
+    def sizeHint(self) -> QSize:
+        """Ask for as much room as all planes take."""
+        row = self._delegate.height_of(self)
+        high = self._model.rowCount() * row + step(self)
+        return QSize(step(self, 43), max(high, self.minimumSizeHint().height()))
+
     def minimumSizeHint(self) -> QSize:
         """Leave room for a few planes."""
         return QSize(step(self, 26), step(self, 14))

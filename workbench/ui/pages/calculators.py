@@ -185,6 +185,7 @@ class CalculatorsPage(Page):
         halves.setStretchFactor(1, 1)
         halves.setSizes([step(self, 38), step(self, 58)])
         head = QHBoxLayout()
+        head.setSpacing(step(self))
         head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
         head.addWidget(label("Calculators", "title", self))
         head.addStretch()
@@ -199,6 +200,7 @@ class CalculatorsPage(Page):
     def _sheet(self, parent: QWidget) -> QWidget:
         sheet = QWidget(parent)
         buttons = QHBoxLayout()
+        buttons.setSpacing(step(self))
         made = button("Make it a measurement", self.record, sheet, main=True, tip="Ctrl+Shift+M")
         made.setShortcut("Ctrl+Shift+M")
         buttons.addWidget(made)

@@ -37,8 +37,8 @@ _WHICH = (
     (f"the first {_FIRST}", _FIRST_ONES), ("all", "all"), ("those not excluded", _STANDING),
     ("those excluded", _EXCLUDED),
 )  # fmt: skip
-_WIDE = 190
-"""Width of the window in steps from which where and which layer stand beside the matrix."""
+_WIDE = 120
+"""Width in steps that the matrix and its card need."""
 
 
 def _spoken(words: Iterable[str]) -> tuple[tuple[str, str], ...]:
@@ -77,7 +77,7 @@ class CausesPage(Page):
         self.place = QComboBox(self)
         self.narrowed = {name: _choice(name, words, self) for name, words in _NARROWING.items()}
         self.which = QComboBox(self)
-        self.unread = QCheckBox("with what is not read", self)
+        self.unread = QCheckBox("unread too", self)
         self._reasoning: Reasoning | None = None
         self._knowledge: Knowledge | None = None
         self._at = ("", "")
@@ -85,9 +85,9 @@ class CausesPage(Page):
         self._connect()
 
     @property
-    def alone(self) -> bool:
-        """Whether the window is too narrow for the matrix and the two instruments."""
-        return self.window().width() < step(self, _WIDE)
+    def width_needed(self) -> int:
+        """The width of the matrix and its card."""
+        return step(self, _WIDE)
 
     @property
     def finding(self) -> "tuple[str, str, tuple[Source, ...]] | None":
@@ -217,8 +217,8 @@ class CausesPage(Page):
         halves.addWidget(self.matrix)
         halves.addWidget(self.card)
         halves.setStretchFactor(0, 1)
-        self.matrix.setMinimumWidth(step(self, 60))
-        self.card.setMinimumWidth(step(self, 32))
+        self.matrix.setMinimumWidth(step(self, 38))
+        self.card.setMinimumWidth(step(self, 30))
         halves.setSizes([step(self, 93), step(self, 46)])
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -255,6 +255,7 @@ def _choice(name: str, words: tuple[tuple[str, str], ...], parent: QWidget) -> Q
     made.setAccessibleName(f"Only causes of this {name}")
     made.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     made.setMinimumContentsLength(12)
+    made.setMinimumWidth(step(made, 13))
     return made
 
 

@@ -36,6 +36,8 @@ _FIELDS = (
     ("carrier", "Carrier", ()),
     ("note", "Note", ()),
 )
+_WIDE = 120
+"""Width in steps that samples and a story beside them need."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +62,7 @@ class CustodyPage(Page):
         self._stories: tuple[Story, ...] = ()
         self._breaches: tuple[Breach, ...] = ()
         self._righting: CustodyEntry | None = None
-        self.samples = LinesView("Samples", ("", "sample", "held by", "custody", "since"), self)
+        self.samples = LinesView("Samples", ("", "sample", "held by", "custody"), self)
         self.story = LinesView(
             "Entries", ("when", "what", "from → to", "seal", "place", "recorded"), self
         )
@@ -77,6 +79,11 @@ class CustodyPage(Page):
         self._lay_out()
         self.samples.selectionModel().currentRowChanged.connect(self._show_story)
         self.story.opened.connect(self._on_opened)
+
+    @property
+    def width_needed(self) -> int:
+        """The width of the samples and of a story beside them."""
+        return step(self, _WIDE)
 
     @property
     def chosen(self) -> Story | None:
@@ -98,7 +105,7 @@ class CustodyPage(Page):
         self._stories = stories(self.bench.dossier)
         self._breaches = breaches(self.bench.dossier)
         lines = [self._sample_line(story) for story in self._stories]
-        self.samples.show_lines(lines, (3, 8, 17, 16, 18))
+        self.samples.show_lines(lines, (3, 8, 18, 14))
         if lines:
             row = min(kept, len(lines) - 1)
             self.samples.setCurrentIndex(self.samples.lines.index(row, 0))
@@ -239,9 +246,9 @@ class CustodyPage(Page):
         mark = "✗" if any(one.grave for one in told) else "!" if told else "✓"
         now = story.now
         if now is None:
-            return Line((mark, story.sample.ref, "–", "no entry", ""))
+            return Line((mark, story.sample.ref, "–", "no entry"))
         state = now.entry.event.value.replace("_", " ") if now.ended else str(now.state or "–")
-        return Line((mark, story.sample.ref, now.holder or "–", state, str(now.entry.when)))
+        return Line((mark, story.sample.ref, now.holder or "–", state))
 
     def _show_story(self) -> None:
         story = self.chosen
@@ -251,7 +258,7 @@ class CustodyPage(Page):
             standing = [_Row(moment.entry, righted=False) for moment in story.moments]
             zone = self.bench.dossier.zone
             rows = sorted(righted + standing, key=lambda row: row.entry.when.start(zone))
-        self.story.show_lines([_entry_line(row) for row in rows], (19, 11, 27, 13, 20, 19))
+        self.story.show_lines([_entry_line(row) for row in rows], (17, 11, 20, 13, 20, 17))
         told = [one for one in self._breaches if story and story.sample.ref in one.sample]
         self.wrong.setText("\n".join(f"{one.words}; {one.remedy}" for one in told))
         self.wrong.setVisible(bool(told))
@@ -299,6 +306,8 @@ class CustodyPage(Page):
         parts.addWidget(right)
         parts.setStretchFactor(0, 2)
         parts.setStretchFactor(1, 3)
+        left.setMinimumWidth(step(self, 27))
+        parts.setSizes([step(self, 38), step(self, 56)])
         head = QHBoxLayout()
         head.addWidget(label("Chain of custody", "title", self))
         head.addStretch()

@@ -162,6 +162,7 @@ class EntryPage(Page):
         halves.setStretchFactor(0, 1)
         halves.setSizes([step(self, 58), step(self, 38)])
         foot = QHBoxLayout()
+        foot.setSpacing(step(self))
         foot.setContentsMargins(step(self, 2), step(self), step(self), step(self))
         foot.addWidget(self._save)
         foot.addWidget(self._said, 1)

@@ -198,6 +198,7 @@ class FurtherPullsPage(Page):
         self._drawn.setWordWrap(True)
         self._write.setEnabled(False)
         row = QHBoxLayout()
+        row.setSpacing(step(self))
         row.addWidget(self.wanted, 1)
         row.addWidget(label("draw", "quiet", self))
         row.addWidget(self.seed)

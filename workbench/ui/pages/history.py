@@ -27,6 +27,7 @@ class HistoryPage(Page):
         head.addWidget(label("What was done", "title", self))
         head.addWidget(self._head, 1)
         foot = QHBoxLayout()
+        foot.setSpacing(step(self))
         foot.setContentsMargins(step(self, 2), step(self), step(self), step(self))
         foot.addWidget(self.undo)
         foot.addWidget(self.redo)
@@ -51,7 +52,7 @@ class HistoryPage(Page):
             )
             for number, one in enumerate(journal, 1)
         ]  # fmt: skip
-        self.list.show_lines(lines[::-1], (5, 15, 12, 42))
+        self.list.show_lines(lines[::-1], (5, 15, 12, 42, 24))
         head = case.heads.journal
         self._head.setText(f"{head.count} acts; the chain ends in {head.hash[:16]}…")
         for made, word, sentences in (

@@ -141,6 +141,7 @@ class ListsPage(Page):
         line.setEnabled(not self.bench.case.read_only)
         line.returnPressed.connect(lambda: self.say(which))
         row = QHBoxLayout()
+        row.setSpacing(step(self))
         row.addWidget(line, 1)
         row.addWidget(button("State", lambda: self.say(which), made))
         inner = _column(made)

@@ -131,6 +131,7 @@ class NextTestsPage(Page):
         head.addWidget(label("What would settle it", "title", self))
         head.addWidget(self._said, 1)
         answering = QHBoxLayout()
+        answering.setSpacing(step(self))
         answering.addWidget(self.value)
         answering.addWidget(self.reason, 1)
         answering.addWidget(self._answer)

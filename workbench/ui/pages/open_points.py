@@ -46,7 +46,7 @@ class OpenPointsPage(Page):
             self._said.setText("Looking…")
             return
         kept = self.list.currentIndex().row()
-        self.list.show_lines([_line(one) for one in found], (3, 9, 19, 36))
+        self.list.show_lines([_line(one) for one in found], (3, 9, 19, 36, 24))
         grave = sum(1 for one in found if one.grave)
         self._said.setText(f"{len(found)} open, {grave} of them touch the evidence itself")
         row = min(max(kept, 0), len(found) - 1)
@@ -116,6 +116,7 @@ class OpenPointsPage(Page):
         head.addWidget(label("Open points", "title", self))
         head.addWidget(self._said, 1)
         foot = QHBoxLayout()
+        foot.setSpacing(step(self))
         foot.setContentsMargins(step(self, 2), step(self), step(self), step(self))
         foot.addWidget(self._go)
         foot.addWidget(self._effect)

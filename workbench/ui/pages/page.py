@@ -8,7 +8,13 @@ from workbench.ui.bench import Bench
 
 
 class Page(QWidget):
-    """One page of the centre."""
+    """One page of the centre.
+
+    Attributes:
+        alone: Whether it never has where and which layer beside it.
+    """
+
+    alone = False
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Make the page of the case on `bench`; it is filled when it is first shown."""
@@ -19,9 +25,9 @@ class Page(QWidget):
         bench.units_changed.connect(self.renew)
 
     @property
-    def alone(self) -> bool:
-        """Whether it stands alone now, with neither where nor which layer beside it."""
-        return False
+    def width_needed(self) -> int:
+        """The least width in pixels at which all of it is seen."""
+        return self.minimumSizeHint().width()
 
     @property
     def tab_stops(self) -> tuple[QWidget, ...]:

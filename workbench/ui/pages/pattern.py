@@ -146,6 +146,7 @@ class PatternPage(Page):
         for field in (self.line, self.thing):
             field.returnPressed.connect(self.test_nearness)
         row = QHBoxLayout()
+        row.setSpacing(step(self))
         row.addWidget(label("Nearer to", "quiet", self))
         row.addWidget(self.thing, 2)
         row.addWidget(self.line, 2)

@@ -165,6 +165,7 @@ class ParagraphEdit(QWidget):
         self.text.textChanged.connect(self._on_changed)
         self.text.setReadOnly(page.bench.case.read_only)
         head = QHBoxLayout()
+        head.setSpacing(step(self))
         head.addWidget(label(paragraph.heading, "heading", self))
         head.addWidget(label(self._state(), "wrong" if paragraph.stale else "quiet", self), 1)
         head.addWidget(self._back)

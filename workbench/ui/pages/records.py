@@ -24,6 +24,10 @@ _FORM_AFTER_MS = 20
 """The first form follows the table: the rows are there at once."""
 _NARROW = 72
 """Width in steps below which table and form do not stand side by side."""
+_FORM_SHARE = 0.36
+"""Part of the width that the form takes until a person divides it otherwise."""
+_TABLE = 30
+"""Least width of the table in steps."""
 
 
 class RecordsPage(Page):
@@ -46,6 +50,8 @@ class RecordsPage(Page):
         self._count = label("", "quiet", self)
         self._columns: tuple[TableColumn, ...] = ()
         self._form_asked = False
+        self._halves = QSplitter(Qt.Orientation.Horizontal, self)
+        self._divided = False
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(_PAUSE_MS)
@@ -63,6 +69,11 @@ class RecordsPage(Page):
         bench.selection.focused.connect(self._on_focused)
         bench.selection.lit.connect(self._on_lit)
         bench.answers.ready.connect(self._on_ready)
+
+    @property
+    def width_needed(self) -> int:
+        """The width of the table; where the form has no room, it takes its place."""
+        return step(self, _TABLE)
 
     @property
     def tab_stops(self) -> tuple[QWidget, ...]:
@@ -146,6 +157,12 @@ class RecordsPage(Page):
         self.form.show_way_back(shown=narrow)
         self.form.setVisible(not narrow or self._form_asked)
         self.table.setVisible(not narrow or not self._form_asked)
+        if not (narrow or self._divided):
+            form = max(round(self.width() * _FORM_SHARE), self.form.minimumWidth())
+            self._halves.setSizes([self.width() - form, form])
+
+    def _on_divided(self) -> None:
+        self._divided = True
 
     def save(self) -> None:
         """Save the form."""
@@ -227,15 +244,15 @@ class RecordsPage(Page):
         head.addStretch()
         head.addWidget(self.filter)
         head.addWidget(self._add)
-        halves = QSplitter(Qt.Orientation.Horizontal, self)
+        halves = self._halves
         halves.setChildrenCollapsible(False)
         halves.setHandleWidth(1)
         halves.addWidget(self.table)
         halves.addWidget(self.form)
         halves.setStretchFactor(0, 1)
-        halves.setSizes([step(self, 60), step(self, 36)])
+        halves.splitterMoved.connect(lambda _at, _which: self._on_divided())
         self.form.setMinimumWidth(step(self, 30))
-        self.table.setMinimumWidth(step(self, 30))
+        self.table.setMinimumWidth(step(self, _TABLE))
         self.table.setFrameShape(RecordView.Shape.NoFrame)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)

@@ -280,6 +280,7 @@ class SectionsPage(LaboratoryPage):
     def _left(self) -> QWidget:
         side = QWidget(self)
         tools = QHBoxLayout()
+        tools.setSpacing(step(self))
         tools.setContentsMargins(step(self), 0, step(self), step(self, 0.5))
         for words, shape, keys, how in (
             ("Scale", MarkShape.SCALE, "Alt+S", "both ends of something of known length"),

@@ -295,6 +295,7 @@ class SpectraPage(LaboratoryPage):
         ):
             self.said.add_line(name, "", hint)
         buttons = QHBoxLayout()
+        buttons.setSpacing(step(self))
         buttons.addWidget(button("Record assignment", self.assign, sheet, main=True))
         buttons.addStretch()
         for words, extra in (("Bands more: present", YesNo.YES), ("Bands more: none", YesNo.NO)):

@@ -283,6 +283,7 @@ class ThermogramsPage(LaboratoryPage):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.list, 1)
         line = QHBoxLayout()
+        line.setSpacing(step(self))
         line.setContentsMargins(step(self), 0, step(self), step(self, 0.5))
         line.addWidget(self.meaning, 1)
         column.addLayout(line)

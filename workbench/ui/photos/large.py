@@ -134,10 +134,12 @@ class LargePhoto(QWidget):
         self.length.setPlaceholderText("Length of the scale, as 50 mm")
         self.length.setAccessibleName("Length of the scale")
         head = QHBoxLayout()
+        head.setSpacing(step(self))
         head.setContentsMargins(step(self), step(self, 0.5), step(self), step(self, 0.5))
         head.addWidget(tool("‹ Photographs", "Back to all photographs", self.left.emit, self))
         head.addWidget(self._title, 1)
         tools = QHBoxLayout()
+        tools.setSpacing(step(self))
         tools.setContentsMargins(step(self), 0, step(self), step(self, 0.5))
         for shape, name, keys, how in _TOOLS:
             tools.addWidget(self._tool(shape, name, keys, how))

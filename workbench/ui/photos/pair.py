@@ -29,6 +29,7 @@ class Pair(QWidget):
         self.sides = (_Side(bench, self), _Side(bench, self))
         self._bench = bench
         head = QHBoxLayout()
+        head.setSpacing(step(self))
         head.setContentsMargins(step(self), step(self, 0.5), step(self), step(self, 0.5))
         head.addWidget(tool("‹ Photographs", "Back to all photographs", self.left.emit, self))
         head.addWidget(label("Side by side", "heading", self))
@@ -70,6 +71,7 @@ class _Side(QWidget):
         self.title = elided("", self)
         self._view = MarkView(self)
         row = QHBoxLayout()
+        row.setSpacing(step(self))
         row.setContentsMargins(step(self), 0, step(self), step(self, 0.5))
         row.addWidget(tool("‹", "The one before", lambda: self.leaf(-1), self))
         row.addWidget(tool("›", "The next one", lambda: self.leaf(1), self))

@@ -8,16 +8,32 @@ from PySide6.QtCore import (
     QModelIndex,
     QObject,
     QPersistentModelIndex,
+    QSize,
     Qt,
     Signal,
 )
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
 
 from workbench.ui.theme import step
 
 Index = QModelIndex | QPersistentModelIndex
 _ROLE = Qt.ItemDataRole
+_FEW = 400
+"""Rows up to which each is as high as its words."""
+_LAST = 12
+"""Steps of the last column where it has no width of its own."""
+_WORDS = 12
+"""Steps from which a column holds words, and gives way where there is too little room."""
+_NARROWEST = 0.5
+"""Part of their widths down to which such columns give way before all are scrolled."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +101,14 @@ class LinesModel(QAbstractTableModel):
         return None
 
 
+class _LineDelegate(QStyledItemDelegate):
+    """Gives the words of a row some air."""
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        """Return the room of the words and a margin above and below."""
+        return super().sizeHint(option, index) + QSize(0, step(option.widget, 0.75))
+
+
 class LinesView(QTableView):
     """Shows lines; Return or a click opens what a line stands for.
 
@@ -106,7 +130,9 @@ class LinesView(QTableView):
         self.setTabKeyNavigation(False)
         self.setWordWrap(True)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setItemDelegate(_LineDelegate(self))
+        self._widths: tuple[float, ...] = ()
         self.verticalHeader().hide()
         self.verticalHeader().setMinimumSectionSize(1)
         self.verticalHeader().setDefaultSectionSize(step(self, 2.75))
@@ -115,14 +141,34 @@ class LinesView(QTableView):
         self.doubleClicked.connect(lambda index: self._open(index.row()))
 
     def show_lines(self, lines: Sequence[Line], widths: Sequence[float] = ()) -> None:
-        """Show `lines`, columns `widths` steps wide; the last takes what is left."""
+        """Show `lines`, columns `widths` steps wide; the last takes what is left.
+
+        Where there is less room than that, the wide ones give way.
+        """
         self.lines.show_lines(lines)
-        for at, width in enumerate(widths):
-            self.setColumnWidth(at, step(self, width))
+        self._widths = tuple(widths)
+        self._fit_columns()
         fits = QHeaderView.ResizeMode.ResizeToContents
-        few = len(lines) <= 400
+        few = len(lines) <= _FEW
         rows = self.verticalHeader()
         rows.setSectionResizeMode(fits if few else QHeaderView.ResizeMode.Fixed)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give the columns the room there is."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self._fit_columns()
+
+    def _fit_columns(self) -> None:
+        """Set the widths; where there is too little room, those with words give way."""
+        last = self.lines.columnCount() - 1
+        widths = [*self._widths, *([_LAST] if len(self._widths) == last else [])]
+        wide = sum(width for width in widths if width >= _WORDS)
+        missing = sum(widths) - self.viewport().width() / step(self)
+        share = max(_NARROWEST, 1 - max(0.0, missing) / wide) if wide else 1
+        for at, width in enumerate(widths[:last]):
+            self.setColumnWidth(at, step(self, width * share if width >= _WORDS else width))
+        self.horizontalHeader().setMinimumSectionSize(step(self, 2.5))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Open with Return, copy with the usual keys."""

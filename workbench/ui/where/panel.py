@@ -83,7 +83,8 @@ class WherePanel(QWidget):
             ("+", "Closer (+)", lambda: self.view.zoom(1.25)),
             ("Fit", "The whole level (0)", self.view.fit),
         ):
-            head.addWidget(tool(text, tip, act, self))
+            (made := tool(text, tip, act, self)).setProperty("tight", True)
+            head.addWidget(made)
         self._said.setContentsMargins(step(self), 0, step(self), 0)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, step(self, 0.5), 0, step(self, 0.5))
@@ -210,7 +211,10 @@ class WherePanel(QWidget):
         return " · ".join(said)
 
     def _resting_words(self) -> str:
-        missing = self.view.site.unplaced
+        site = self.view.site
+        if not (site.areas or site.spots or site.sheet):
+            return "Nothing is placed yet: Draw begins a plan, an area or a location"
+        missing = site.unplaced
         if not missing:
             return "Click a place or an area to narrow everything to it"
         return f"{len(missing)} without coordinates: {', '.join(missing[:6])}"

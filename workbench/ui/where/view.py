@@ -2,7 +2,7 @@
 
 import math
 
-from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, QSizeF, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -81,6 +81,10 @@ class PlanView(QGraphicsView):
     def lit(self) -> frozenset[str]:
         """Refs of the places that lit records lie at."""
         return self._spots.lit
+
+    def minimumSizeHint(self) -> QSize:
+        """Leave room for a plan that can be read."""
+        return QSize(step(self, 26), step(self, 18))
 
     def show_site(self, site: Site, picture: QPixmap | None) -> None:
         """Show a level of the site over its picture."""
