@@ -238,7 +238,7 @@ def test_the_face_measured_is_named_in_words() -> None:
     face = make(Measurement, ref="M8", location="L1", quantity="ph_face", value="9 pH",
                 plane="B/C@B")  # fmt: skip
     figure = _drawn(lambda figure: draw_moisture(figure, CASE.with_records([face])))
-    assert "B/C, Body to Seal, B side" in _words(figure)
+    assert "B/C, Body to Seal, face of Body" in _words(figure)
 
 
 def test_a_word_stands_where_there_is_no_number() -> None:

@@ -61,7 +61,7 @@ def test_a_difference_of_temperatures_has_no_offset() -> None:
 
 def test_what_has_one_unit_is_said_once() -> None:
     assert BOTH.percent(71) == "71 %"
-    assert BOTH.quantity(Quantity.read("12.1 pH")) == "12.1 pH"
+    assert BOTH.quantity(Quantity.read("12.1 pH")) == "pH 12.1"
 
 
 def test_salts_and_emission_in_the_units_of_both_worlds() -> None:

@@ -57,5 +57,7 @@ def draw_elements(
     axes.set_xticks(range(len(names)), names)
     axes.set_ylabel("share by mass, %, logarithmic")
     look.title(axes, "Elements by face")
-    axes.legend(frameon=False, fontsize=look.note_pt, labelcolor=look.scheme.ink, ncols=len(faces))
+    axes.legend(
+        frameon=False, fontsize=look.note_pt, labelcolor=look.scheme.ink, ncols=min(2, len(faces))
+    )
     return Marks(tuple(marks))

@@ -19,13 +19,13 @@ from workbench.figures.look import Look
 from workbench.figures.marks import NOTHING_CHOSEN, Mark, Marks, Selection
 from workbench.reasoning.results import Bearing, Candidate, Cell, Matrix, Row
 
-_MM_PER_ROW, _MM_HEAD, _MM_FOOT = 4.1, 50.0, 17.0
-_LABEL_SHARE = 0.42
+_MM_PER_ROW, _MM_HEAD, _MM_FOOT = 4.1, 56.0, 17.0
+_LABEL_SHARE = 0.5
 _STAGES = {
     "background": "Background", "survey": "Survey", "field": "Field tests", "lab": "Laboratory",
 }  # fmt: skip
 _SIZES = {True: 62.0, False: 30.0}
-_TITLE, _LABEL = 34, 48
+_TITLE, _LABEL = 34, 56
 
 
 @dataclass(frozen=True, slots=True)

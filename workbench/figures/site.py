@@ -10,6 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.colors import LinearSegmentedColormap
 from matplotlib.patches import Patch, PathPatch
 from matplotlib.path import Path as Outline_path
+from matplotlib.patheffects import withStroke
 from numpy.typing import NDArray
 from PIL import Image
 
@@ -130,6 +131,13 @@ def _outlined(
         linewidth=2.0 if area.ref in selection.areas else 0.9, zorder=1, gid=f"area {area.ref}",
     )  # fmt: skip
     axes.add_patch(edge)
+    left, top = min(outline.rings[0], key=lambda point: point[0] - point[1])
+    axes.annotate(
+        area.ref, (left, top), (3, -3), textcoords="offset points", ha="left", va="top", zorder=1.1,
+        annotation_clip=True, clip_on=True, color=style.colour, alpha=strength,
+        fontsize=look.note_pt, weight="bold",
+        path_effects=[withStroke(linewidth=2, foreground=look.scheme.paper)],
+    )  # fmt: skip
     return edge
 
 

@@ -8,6 +8,7 @@ from workbench.records import (
     Area,
     Coat,
     Dossier,
+    Face,
     LabResult,
     Measurement,
     Plane,
@@ -22,6 +23,8 @@ from workbench.report.text import Footnote, See, Text, Value, Words, text
 from workbench.report.values import Values
 from workbench.report.wording import coat_words
 from workbench.trade.showing import Showing
+
+_PARTS = {"outer": "outer face"}
 
 
 @dataclass(frozen=True)
@@ -55,7 +58,13 @@ class Draft:
         """Return what was looked at: a plane in words, the face of a layer there, a depth."""
         face = one.plane if isinstance(one, Measurement) else one.face
         depth = one.depth if isinstance(one, Measurement) else None
-        layers = self.dossier.system_of(self.dossier.area_of(one))
+        said = self.face_words(face, self.dossier.area_of(one))
+        deep = f"{self.show.quantity(depth, 'mm')} deep" if depth else ""
+        return ", ".join(filter(None, (said, deep))) or "–"
+
+    def face_words(self, face: Face | None, area: Area | None) -> str:
+        """Return a face in words: a plane, the face of a layer there, the bulk of a layer."""
+        layers = self.dossier.system_of(area)
         named = {layer_letter(coat.order): coat_words(coat) for coat in layers}
         said = []
         if face and face.plane:
@@ -65,10 +74,8 @@ class Draft:
         elif face:
             part, *rest = str(face).split()
             of = " ".join(named.get(word, word) for word in rest)
-            said.append(f"{part} of {of}" if of else part)
-        if depth:
-            said.append(f"{self.show.quantity(depth, 'mm')} deep")
-        return ", ".join(said) or "–"
+            said.append(f"{_PARTS.get(part, part)} of {of}" if of else _PARTS.get(part, part))
+        return ", ".join(said)
 
     def plane_letter(self, coat: Coat) -> str:
         """Return the letter of a layer; words always stand beside it."""

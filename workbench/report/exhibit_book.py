@@ -20,10 +20,11 @@ from workbench.report.marked import with_marks
 from workbench.report.pictures import PictureError, Prepared, draw_png, prepare_photo
 from workbench.report.text import plain as in_words
 from workbench.report.widths import column_widths
+from workbench.report.widths import lines_of as lines_in
 from workbench.report.wording import day
 from workbench.report.wordml import A4
 
-_AROUND_TABLE_MM, _LINE_MM, _ROW_MM, _LETTER_MM = 75.0, 4.2, 1.6, 1.75
+_AROUND_TABLE_MM, _LINE_MM, _ROW_MM = 75.0, 4.6, 1.6
 _PHOTO_PX = 2400
 _FIGURE_DPI = 300
 
@@ -44,7 +45,7 @@ def _parts(table: Table) -> tuple[tuple[Row, ...], ...]:
     parts: list[list[Row]] = [[]]
     used = 0.0
     for row, words in zip(table.rows, cells, strict=True):
-        lines = max(_lines(cell, width) for cell, width in zip(words, widths, strict=True))
+        lines = max(lines_in(cell, width) for cell, width in zip(words, widths, strict=True))
         height = lines * _LINE_MM + _ROW_MM
         if used + height > room and parts[-1]:
             parts.append([])
@@ -52,11 +53,6 @@ def _parts(table: Table) -> tuple[tuple[Row, ...], ...]:
         parts[-1].append(row)
         used += height
     return tuple(tuple(part) for part in parts)
-
-
-def _lines(cell: str, width_mm: float) -> int:
-    per_line = max(width_mm / _LETTER_MM, 1)
-    return sum(int(len(line) // per_line) + 1 for line in cell.split("\n"))
 
 
 def image_of(draft: Draft, one: Shown) -> Prepared:

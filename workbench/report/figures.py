@@ -27,14 +27,18 @@ from workbench.records import (
     Sample,
     Source,
     Thickness,
+    layer_letter,
 )
 from workbench.report.blocks import Block, Figure
 from workbench.report.draft import Draft, sources
+from workbench.report.wording import coat_words
 
 WIDTH_MM = 160.0
 _TALLEST_MM = 215.0
 _MOISTURE = ("moisture", "rh_in_slab", "emission", "ph", "chloride", "salts")
-_MOST_CAUSES, _MOST_ROWS = 12, 36
+MOST_CAUSES = 12
+"""Causes in the figure that sets them against what was found; the tables have all."""
+_MOST_ROWS = 36
 
 
 def look_of(draft: Draft) -> Look:
@@ -79,7 +83,7 @@ def plan_figure(draft: Draft) -> list[Block]:
     return [_figure("plan", words, draw, 120, behind)]
 
 
-def strength_figures(draft: Draft) -> list[Block]:
+def strength_figures(draft: Draft) -> list[Figure]:
     """Return readings by plane beside the layer stack, one figure for each system."""
     result = draft.results.strength
     if result is None or not result.pulls:
@@ -195,7 +199,10 @@ def timeline_figure(draft: Draft) -> list[Block]:
     if not any(one.start for one in laid):
         return []
     words = (
-        "Coats area by area with their recoat windows, and the margin above the dew point†",
+        (
+            "Coats area by area with their recoat windows, and the margin above the dew point†; "
+            f"{_letters(draft)}"
+        ),
         (
             "For each area the coats as bars along the days, the recoat window after each as a "
             "shaded band, the time beyond it hatched; below them the margin of the surface above "
@@ -207,6 +214,14 @@ def timeline_figure(draft: Draft) -> list[Block]:
         return draw_timeline(drawing, timeline_of(draft.dossier), look=look_of(draft))
 
     return [_figure("timeline", words, draw, 150, sources(laid))]
+
+
+def _letters(draft: Draft) -> str:
+    """Return what the letters of the layers stand for; of several systems, how they are read."""
+    if len(draft.systems) != 1:
+        return "B is the first coat of each system, C the second, and so on"
+    coats = (coat for coat in draft.systems[0] if coat.order)
+    return ", ".join(f"{layer_letter(coat.order)} is {coat_words(coat)}" for coat in coats)
 
 
 def custody_figure(draft: Draft) -> list[Block]:
@@ -222,6 +237,7 @@ def custody_figure(draft: Draft) -> list[Block]:
     )
 
     def draw(drawing: Drawing) -> object:
+        drawing.set_layout_engine("constrained")
         told = stories(draft.dossier)
         return draw_custody_lanes(drawing, told, zone=draft.dossier.zone, look=look_of(draft))
 
@@ -234,7 +250,7 @@ def matrix_figure(draft: Draft) -> list[Block]:
     reasoning = draft.results.reasoning
     if reasoning is None or not reasoning.candidates:
         return []
-    wanted = Filter(most_causes=_MOST_CAUSES, most_rows=_MOST_ROWS, with_unread=False)
+    wanted = Filter(most_causes=MOST_CAUSES, most_rows=_MOST_ROWS, with_unread=False)
     matrix = matrix_of(reasoning, load_knowledge(), wanted)
     words = (
         "Candidate causes against what was found, those best supported first",

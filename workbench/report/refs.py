@@ -30,7 +30,7 @@ def in_short(sources: Iterable[Source], most: int = 8) -> str:
 
 _BETWEEN = " · "
 _SHORT_LABEL = 24
-_WORDS = {"case_entry": "case entry"}
+_WORDS = {"case_entry": "case entry", "coat": "layer"}
 
 
 def _of_one_kind(noun: str, labels: list[str]) -> list[str]:

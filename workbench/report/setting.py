@@ -1,6 +1,6 @@
 """Setting type: each block of a report becomes a piece of WordprocessingML."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from docx.document import Document as WordDocument
@@ -19,7 +19,6 @@ from workbench.report.blocks import (
     Paragraph,
     Plate,
     Plates,
-    Row,
     Section,
     Signature,
     Table,
@@ -30,7 +29,8 @@ from workbench.report.numbers import Numbers
 from workbench.report.pictures import PictureError, Prepared, draw_png, fitted, prepare_photo
 from workbench.report.refs import in_short
 from workbench.report.text import Footnote, See, Text, Value, Words, plain, sources_of
-from workbench.report.widths import column_widths
+from workbench.report.widths import column_widths, lines_of
+from workbench.report.wording import NO_BREAK, unparted
 
 MARKS = {"supplied": "†", "outside": "‡"}
 """Marks of a fact supplied by others and of a result from an outside laboratory."""
@@ -41,7 +41,7 @@ _VOICES = {
 _TAGS = {Voice.INFERENCE: "Inference", Voice.OPINION: "Opinion", Voice.CAUTION: "Caution"}
 _PLATE_MM = (76.0, 62.0)
 _FROM = "From"
-_SMALL_TABLE = 9
+_LINES_KEPT_TOGETHER = 24
 _SHORT_VALUE = 16
 
 
@@ -98,21 +98,16 @@ class Setter:
     def words(self, whole: str | Text, style: str = "") -> str:
         """Return a text as runs."""
         if isinstance(whole, str):
-            return w.run(whole, style)
+            return w.run(unparted(whole), style)
         return "".join(self._piece(piece, style) for piece in whole)
 
     def _piece(self, piece: Words | Value | See | Footnote, style: str) -> str:
         if isinstance(piece, Words):
-            return w.run(piece.text, "Strong" if piece.strong else style)
+            return w.run(unparted(piece.text), "Strong" if piece.strong else style)
         if isinstance(piece, Value):
             if not piece.shown:
                 return w.run(f"[no such number: {piece.name}]", "Stale")
-            shown = (
-                piece.shown.replace(" ", "\u00a0")
-                if len(piece.shown) < _SHORT_VALUE
-                else piece.shown
-            )
-            return w.run(shown, style) + _raised(MARKS.get(piece.outside, ""))
+            return w.run(_whole(piece.shown), style) + _raised(MARKS.get(piece.outside, ""))
         if isinstance(piece, Footnote):
             self.footnotes.append(piece.text)
             return w.footnote_mark(len(self.footnotes))
@@ -151,18 +146,18 @@ class Setter:
         heads = [column.heading for column in block.columns] + ([_FROM] if block.traced else [])
         numeric = [column.numeric for column in block.columns] + ([False] if block.traced else [])
         refs = [in_short(row.sources, most=3) if block.traced else "" for row in block.rows]
+        widths = self._widths(heads, block, refs, sheet)
+        lines = _lines(self._as_set(block, refs), widths)
         grid = w.Grid(
-            widths=self._widths(heads, block.rows, refs, sheet),
+            widths=widths,
             numeric=tuple(numeric),
             caption=target.label,
             description=block.caption,
-            together=len(block.rows) <= _SMALL_TABLE,
+            together=lines <= _LINES_KEPT_TOGETHER,
+            noted=bool(block.note),
         )
         rows = [
-            [
-                self.words(_whole(cell, of))
-                for cell, of in zip(row.cells, block.columns, strict=True)
-            ]
+            [self._cell(cell, of) for cell, of in zip(row.cells, block.columns, strict=True)]
             + ([w.run(ref, "SourceRef")] if block.traced else [])
             for row, ref in zip(block.rows, refs, strict=True)
         ]
@@ -173,13 +168,22 @@ class Setter:
             + w.paragraph("TableNote", note)
         )
 
+    def _cell(self, cell: str | Text, of: Column) -> str:
+        return self.words(_whole(cell) if isinstance(cell, str) and of.numeric else cell)
+
+    def _as_set(self, block: Table, refs: Sequence[str]) -> Iterator[list[str]]:
+        """Return the words of each row as they are set, with what may not be parted joined."""
+        for row, ref in zip(block.rows, refs, strict=True):
+            said = [plain(cell, self.numbers.label) for cell in row.cells]
+            yield [
+                _whole(words) if of.numeric else unparted(words)
+                for words, of in zip(said, block.columns, strict=True)
+            ] + ([ref] if ref else [])
+
     def _widths(
-        self, heads: Sequence[str], rows: Sequence[Row], refs: Sequence[str], sheet: w.Sheet
+        self, heads: Sequence[str], block: Table, refs: Sequence[str], sheet: w.Sheet
     ) -> tuple[int, ...]:
-        said = (
-            [plain(cell, self.numbers.label) for cell in row.cells] + ([ref] if ref else [])
-            for row, ref in zip(rows, refs, strict=True)
-        )
+        said = self._as_set(block, refs)
         widths = [w.twips(mm) for mm in column_widths(heads, said, sheet.text_width)]
         widths[-1] += w.twips(sheet.text_width) - sum(widths)
         return tuple(widths)
@@ -272,10 +276,13 @@ class Setter:
     def _plain_table(self, block: Table, *, wide: bool) -> str:
         sheet = self.sheet.landscape if wide else self.sheet
         heads = [column.heading for column in block.columns]
-        widths = self._widths(heads, block.rows, [""] * len(block.rows), sheet)
+        widths = self._widths(heads, block, [""] * len(block.rows), sheet)
         numeric = tuple(column.numeric for column in block.columns)
         grid = w.Grid(widths, numeric, block.caption, block.caption)
-        rows = [[self.words(cell) for cell in row.cells] for row in block.rows]
+        rows = [
+            [self._cell(cell, of) for cell, of in zip(row.cells, block.columns, strict=True)]
+            for row in block.rows
+        ]
         return w.table(grid, [w.run(head) for head in heads], rows)
 
     def _photo(self, plate: Plate) -> Prepared:
@@ -302,11 +309,18 @@ class Setter:
         return self._held[prepared.blob]
 
 
-def _whole(cell: str | Text, column: Column) -> str | Text:
-    """Return a short number so that it is not parted from its unit at the end of a line."""
-    if isinstance(cell, str) and column.numeric and len(cell) < _SHORT_VALUE:
-        return cell.replace(" ", "\u00a0")
-    return cell
+def _whole(value: str) -> str:
+    """Return a value so that no line ends inside it, or inside none of its parts if it is long."""
+    return value.replace(" ", NO_BREAK) if len(value) < _SHORT_VALUE else unparted(value)
+
+
+def _lines(rows: Iterable[Sequence[str]], widths: Sequence[int]) -> int:
+    """Return how many lines the rows of a table take, about."""
+    room = [width / w.TWIPS_PER_MM for width in widths]
+    return sum(
+        max((lines_of(cell, mm) for cell, mm in zip(row, room, strict=False)), default=1)
+        for row in rows
+    )
 
 
 def _has_label(listed: str) -> bool:

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from workbench.report.blocks import Row, Table
 from workbench.report.text import plain
+from workbench.report.wording import listed
 
 _FEWEST_ROWS = 5
 
@@ -19,8 +20,8 @@ def said_once(table: Table) -> Table:
     kept = [at for at in range(len(table.columns)) if at not in same]
     first = table.rows[0].cells
     told = [(table.columns[at].heading, plain(first[at])) for at in same]
-    words = "; ".join(f"{head.lower()}: {value}" for head, value in told if value not in ("", "–"))
-    once = f"The same in all rows: {words}." if words else ""
+    said = [f"“{head}” is “{value}”" for head, value in told if value not in ("", "–")]
+    once = f"In every row {listed(said)}." if said else ""
     note = " ".join(filter(None, (plain(table.note), once)))
     rows = tuple(Row(tuple(row.cells[at] for at in kept), row.sources) for row in table.rows)
     return replace(table, columns=tuple(table.columns[at] for at in kept), rows=rows, note=note)

@@ -5,7 +5,7 @@ A person edits it as plain text: `{pull_off P-12: stress}` is a number that foll
 """
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from workbench.records import Source
@@ -70,6 +70,15 @@ def text(*parts: str | Piece | Text) -> Text:
         else:
             pieces.append(part)
     return tuple(pieces)
+
+
+def see_all(keys: Sequence[str]) -> list[str | See]:
+    """Return references to all of `keys` as a list in a sentence: "Table 2 and Table 3"."""
+    said: list[str | See] = []
+    for at, key in enumerate(keys):
+        said += [" and " if at == len(keys) - 1 else ", "] if at else []
+        said.append(See(key))
+    return said
 
 
 def read_text(written: str, look: Look) -> Text:

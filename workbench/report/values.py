@@ -150,7 +150,7 @@ class Values:
             return self.stress(record)
         if isinstance(record, PullOff) and detail == "breaks":
             layers = self.dossier.system_of(self.dossier.area_of(record))
-            return breaks_in_words(record.breaks, self.dossier, layers, self.show)
+            return breaks_in_words(record.breaks, self.dossier, layers)
         for info in fields_of(type(record)):
             if detail in (info.name, info.column.heading):
                 return self._typed(record, getattr(record, info.name), info.column.unit)

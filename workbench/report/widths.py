@@ -4,13 +4,13 @@ import math
 import re
 from collections.abc import Iterable, Sequence
 
-_LETTER_MM = 1.62
+_LETTER_MM = 1.6
 """Width of a letter of table text in a wide serif, so that a narrower one fits too."""
-_BOLD = 1.2
-_PADDING_MM = 3.4
+_BOLD = 1.12
+_PADDING_MM = 3.0
 _LONGEST_LINE = 80
 _LONGEST_WORD = 24
-_CAPITAL = 0.4
+_CAPITAL, _DIGIT = 0.4, 0.06
 _BREAKS = re.compile(r"[ \n\t]+")
 
 
@@ -69,4 +69,11 @@ def _line(cell: str) -> float:
 
 
 def _length(words: str) -> float:
-    return len(words) + _CAPITAL * sum(map(str.isupper, words))
+    more = _CAPITAL * sum(map(str.isupper, words)) + _DIGIT * sum(map(str.isdecimal, words))
+    return len(words) + more
+
+
+def lines_of(cell: str, width_mm: float) -> int:
+    """Return how many lines the words of a cell take in a column of that width, about."""
+    per_line = max(width_mm - _PADDING_MM, _LETTER_MM) / _LETTER_MM
+    return sum(int(_length(line) // per_line) + 1 for line in cell.split("\n"))

@@ -6,7 +6,6 @@ from datetime import date, datetime
 
 from workbench.records import Breaks, Coat, Dossier, Plane, When
 from workbench.trade.register import NOT_FROM_A_TEST, register
-from workbench.trade.showing import Showing
 
 _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
@@ -76,9 +75,31 @@ def counted(count: int, one: str, many: str = "") -> str:
     return f"{number_word(count)} {one if count == 1 else many or f'{one}s'}"
 
 
+_SPOKEN = {
+    "acrylic_waterborne": "waterborne acrylic", "epoxy_solventfree": "solvent-free epoxy",
+    "epoxy_waterborne": "waterborne epoxy", "moisture_cure_pu": "moisture-curing polyurethane",
+    "polyurethane_aliphatic": "aliphatic polyurethane",
+    "polyurethane_aromatic": "aromatic polyurethane", "powder": "powder coating",
+    "pu_cement": "polyurethane cement", "hollow": "hollow areas", "damp": "damp places",
+    "tacky": "tacky film", "growth": "biological growth", "decay": "decay of the wood",
+    "rust_undercutting": "rust creep under the film", "pinholes_craters": "pinholes or craters",
+    "first_seen": "failure first seen", "not_stated": "not stated", "none_dry": "none, dry",
+}  # fmt: skip
+
+
 def spoken(code: str) -> str:
     """Return a code of the field book as a person says it: `peeling_sheets` loses its line."""
-    return code.replace("_", " ")
+    return _SPOKEN.get(code, code.replace("_", " "))
+
+
+def form_name(form: str) -> str:
+    """Return a form of failure or sign in words: `back_face=none` is said of the film's back."""
+    name, _, found = form.partition("=")
+    about = {"back_face": "back of the film", "blister_contents": "contents of blisters"}
+    if not found:
+        return spoken(name)
+    said = "nothing on it" if (name, found) == ("back_face", "none") else spoken(found)
+    return f"{about.get(name, spoken(name))}: {said}"
 
 
 _QUANTITIES = {
@@ -135,17 +156,15 @@ def method_title(method: str) -> str:
     return test.name if test else method_name(method)
 
 
-def breaks_in_words(
-    breaks: Breaks | None, dossier: Dossier, system: Iterable[Coat], show: Showing
-) -> str:
-    """Return where a test broke, each plane in words with its share."""
+def breaks_in_words(breaks: Breaks | None, dossier: Dossier, system: Iterable[Coat]) -> str:
+    """Return where a test broke, each plane in words with its share as it was recorded."""
     if breaks is None:
         return "not recorded"
     layers = tuple(system)
     said = []
     for share in breaks.shares:
         plane = dossier.plane_name(share.plane, layers) if share.plane else "plane not given"
-        amount = "share not given" if share.percent is None else show.percent(share.percent)
+        amount = "share not given" if share.percent is None else f"{share.percent:g} %"
         said.append(f"{plane}: {amount}")
     return "; ".join(said)
 
@@ -165,4 +184,27 @@ def coat_words(coat: Coat | None) -> str:
 
 def typeset(words: str) -> str:
     """Return words with the units in them as they are printed: "2,400 m2" has its raised 2."""
-    return _SQUARE.sub("\\1\u00a0\\2²", words)
+    return _SQUARE.sub(f"\\1{NO_BREAK}\\2²", words)
+
+
+_PARTED = re.compile(
+    r"(?<=\d) (?=(?:%|wt|°[CF]|[µmck]?m[²³]?|MPa|psi|mils?|in|ft[²³]?|h|d|min|s|[kmµ]?g|lb|lbf|k?N|"
+    r"m?L|gal|K|[µm]?V)(?:[\s/.,;:)]|$)|of \d)"
+    r"|(?<=\d of) (?=\d)|(?<=[<>≤≥≈±]) (?=\d)|(?<=\bpH) (?=\d)"
+)
+
+
+def from_to(low: str, high: str) -> str:
+    """Return two values as a range that says their unit once: "82.7 to 85.0 %"."""
+    one, other = _NUMBER.fullmatch(low), _NUMBER.fullmatch(high)
+    if one and other and one["before"] == other["before"] and one["unit"] == other["unit"]:
+        return f"{one['before']}{one['number']} to {other['number']}{other['unit']}"
+    return f"{low} to {high}"
+
+
+_NUMBER = re.compile(r"(?P<before>(?:pH )?)(?P<number>[−\d.,]+)(?P<unit>(?: \D*)?)")
+
+
+def unparted(words: str) -> str:
+    """Return words in which no line ends between a number and its sign or unit."""
+    return _PARTED.sub(NO_BREAK, words)

@@ -190,6 +190,7 @@ class Grid:
         description: What the table shows, in a sentence.
         style: Table style.
         together: Whether the table is kept on one page.
+        noted: Whether a note follows, which stays with the last row.
     """
 
     widths: tuple[int, ...]
@@ -198,6 +199,7 @@ class Grid:
     description: str
     style: str = "ReportTable"
     together: bool = False
+    noted: bool = False
 
 
 def table(grid: Grid, head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
@@ -220,7 +222,10 @@ def _rows(grid: Grid, rows: Iterable[Sequence[str]]) -> str:
     last = len(held) - 1
     # with only one row under its head on a page, LibreOffice may drop all rows that follow
     kept = last if grid.together else min(last, _LEADING_ROWS)
-    return "".join(_row(grid, cells, kept=at < kept) for at, cells in enumerate(held))
+    return "".join(
+        _row(grid, cells, kept=at < kept or (grid.noted and at == last))
+        for at, cells in enumerate(held)
+    )
 
 
 _TALL_ROW = 6000

@@ -37,7 +37,7 @@ from workbench.report.sections.summary import summary
 from workbench.report.sections.survey import survey
 from workbench.report.sections.system import system
 from workbench.report.short import short_form
-from workbench.report.wording import day
+from workbench.report.wording import day, typeset
 
 SECTIONS: tuple[Callable[[Draft], Section | None], ...] = (
     amendments, summary, questions, background, documents, system, survey, field_tests, samples,
@@ -104,7 +104,7 @@ def imprint_of(draft: Draft) -> Imprint:
         ("Addressed to", profile(setup.profile).addressee if setup.profile else ""),
         ("Prepared for", dossier.entry("client")),
         ("Site", dossier.entry("site")),
-        ("Object", dossier.entry("object")),
+        ("Object", typeset(dossier.entry("object"))),
         ("Author", author or "not recorded"),
         ("Checked by", setup.checked_by or "not yet checked"),
         ("Authorised by", setup.authorised_by or "not yet authorised"),

@@ -87,7 +87,7 @@ _BY_UNIT = {unit: kind for kind in _KINDS for unit in (kind.si, kind.us)} | {
 }  # fmt: skip
 _US_UNITS = frozenset({kind.us for kind in _KINDS} | {"ksi", "oz", "inHg", "in2"})
 _SIGNS = {
-    "um": "µm", "degC": "°C", "degF": "°F", "m2": "m²", "ft2": "ft²", "mm2": "mm²", "in2": "in²",
+    "um": "µm", "degC": "°C", "degF": "°F", "m2": "m²", "ft2": "ft²", "mm2": "mm²", "cm2": "cm²", "in2": "in²",
     "N/mm2": "N/mm²", "mg/m2": "mg/m²", "g/m2": "g/m²", "kg/m2": "kg/m²", "ug/cm2": "µg/cm²",
     "kgf/cm2": "kgf/cm²", "uS/cm": "µS/cm", "m2/L": "m²/L", "ft2/gal": "ft²/gal",
     "g/m2/24h": "g/(m²·24 h)", "lb/1000ft2/24h": "lb/(1000 ft²·24 h)", "wt%": "wt %",
@@ -207,7 +207,7 @@ class Showing:
         unit = plain_unit(quantity.unit or default_unit)
         known = kind or _BY_UNIT.get(unit)
         sign = unit_sign("degC" if known and known.difference and unit == "K" else unit)
-        entered = f"{quantity.text.replace('-', '−')} {sign}".strip()
+        entered = _with_unit(quantity.text.replace("-", "−"), sign)
         if known is None or known.si == known.us:
             return entered
         own = System.US if unit in _US_UNITS else System.SI
@@ -269,8 +269,15 @@ def _text(side: _Side, si: float, how: How) -> str:
     side = side.finer(si, how.get("apart_from"))
     low, high = how.get("low"), how.get("high")
     sign = f"{how['bound']} " if how.get("bound") else ""
-    unit = f" {unit_sign(side.unit)}" if how.get("unit", True) and side.unit else ""
-    return f"{sign}{side.number(si)}{unit}{_interval(side, low, high)}"
+    said = _with_unit(side.number(si), unit_sign(side.unit) if how.get("unit", True) else "")
+    return f"{sign}{said}{_interval(side, low, high)}"
+
+
+def _with_unit(number: str, sign: str) -> str:
+    """Return a number with its unit; pH is no unit and stands before it (ISO 80000-9)."""
+    if (number, sign) == ("1", "pieces"):
+        return "1 piece"
+    return f"pH {number}" if sign == "pH" else f"{number} {sign}".strip()
 
 
 def _interval(side: _Side, low: float | None, high: float | None) -> str:

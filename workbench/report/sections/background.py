@@ -57,7 +57,9 @@ def _areas(draft: Draft) -> list[Block]:
             "background: areas",
             f"The object was divided into {counted(len(areas), 'area')}, so that failing and "
             f"sound coating could be compared: {listed(said)}. A control is a place that differs "
-            "from the failing coating in one known respect.",
+            "from the failing coating in one known respect. What each is stands in ",
+            See("table areas"),
+            ".",
             of=areas,
         ),
         Table("areas", "Areas of the object and their condition", columns, tuple(rows)),

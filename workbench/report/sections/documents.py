@@ -6,13 +6,13 @@ from workbench.report.blocks import Block, Column, Row, Section, Table
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.tallies import grouped
 from workbench.report.text import See
-from workbench.report.wording import counted, listed, short_moment, spoken
+from workbench.report.wording import counted, short_moment, spoken
 
 _OUTCOMES = {
-    DocumentStatus.REQUESTED: "was asked for and has not come",
-    DocumentStatus.REFUSED: "was refused",
+    DocumentStatus.REQUESTED: "asked for, not come",
+    DocumentStatus.REFUSED: "refused",
     DocumentStatus.NEVER_EXISTED: "never existed, according to the party asked",
-    DocumentStatus.LOST: "is lost",
+    DocumentStatus.LOST: "lost",
 }
 
 
@@ -29,19 +29,20 @@ def documents(draft: Draft) -> Section:
         fact(
             "documents: received",
             f"{counted(len(held), 'document or object', 'documents and objects').capitalize()} "
-            f"were asked for or came unasked; {len(received)} were received. All that was "
-            "received was considered, whether or not this report relies on it: ",
+            f"were asked for or came unasked; {len(received)} were received. ",
             See("table documents"),
-            ".",
+            " lists all that was received, whether or not this report relies on it.",
         ),
         _table(draft, received),
     ]
     if missing:
-        said = [f"{one.name} ({one.ref}) {_OUTCOMES[one.status]}" for one in missing]
         blocks += [
             fact(
                 "documents: missing",
-                f"Not received: {listed(said)}. What follows from that is in ",
+                f"{counted(len(missing), 'document or object', 'documents and objects')}"
+                " asked for did not come: ".capitalize(),
+                See("table missing documents"),
+                ". What follows from that is in ",
                 See("section limits"),
                 ".",
                 of=missing,
@@ -87,7 +88,7 @@ def _missing(missing: list[Document]) -> Table:
                 one.name,
                 spoken(one.kind.value) if one.kind else "",
                 one.sender,
-                spoken(one.status.value),
+                _OUTCOMES[one.status],
                 one.note,
             ),
             (one.source,),

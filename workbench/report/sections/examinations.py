@@ -1,6 +1,7 @@
 """What the laboratory's originals show: spectra, thermograms, sections, elements, observations."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 import numpy as np
 from matplotlib.figure import Figure as Drawing
@@ -11,15 +12,25 @@ from workbench.analysis.laboratory.limits import limits_for
 from workbench.analysis.laboratory.micrographs import ReadSection
 from workbench.analysis.laboratory.spectra import Against, SpectrumStudy
 from workbench.analysis.laboratory.thermograms import ReadTransition
+from workbench.analysis.spectra.spectrum import Spectrum
 from workbench.figures.elements import draw_elements
 from workbench.figures.section import draw_section
 from workbench.figures.spectra import Trace, draw_spectra
 from workbench.figures.thermogram import draw_thermogram
-from workbench.records import Assignment, Face, LabRequest, LabResult, Microscopy, Source
+from workbench.records import (
+    Assignment,
+    Face,
+    LabRequest,
+    LabResult,
+    Microscopy,
+    Sample,
+    Source,
+)
 from workbench.records.codes import YesNo
 from workbench.report.blocks import Block, Column, Figure, Heading, Row, Table
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import WIDTH_MM, look_of
+from workbench.report.text import See, see_all
 from workbench.report.wording import method_title
 from workbench.trade.showing import TEMPERATURE
 
@@ -43,7 +54,10 @@ def requests(draft: Draft) -> list[Block]:
     )  # fmt: skip
     headings = ("Ref", "Sample", "Question", "Method", "Conditions", "Done by", "Deviation")
     caption = "Questions put to the laboratory"
-    return [Table("laboratory requests", caption, tuple(map(Column, headings)), rows, wide=True)]
+    return [
+        plain(See("table laboratory requests"), " has the questions put, sample by sample."),
+        Table("laboratory requests", caption, tuple(map(Column, headings)), rows, wide=True),
+    ]
 
 
 def _method(one: LabRequest) -> str:
@@ -73,8 +87,12 @@ def examinations(draft: Draft) -> list[Block]:
 def _spectra(draft: Draft, found: Laboratory) -> list[Block]:
     if not found.spectra:
         return []
-    blocks: list[Block] = [Heading(3, "Infrared spectra", "spectra")]
+    blocks: list[Block] = [Heading(2, "Infrared spectra", "spectra")]
     held = [(one, one.against[0]) for one in found.spectra if one.against]
+    led: list[str | See] = [See("figure spectra"), " shows the spectra"]
+    if held:
+        led += [", and ", See("table spectra compared"), " what each was held against"]
+    blocks.append(plain(*led, "."))
     if held:
         blocks.append(_held_table(draft, held))
     best = max(held, key=lambda pair: len(pair[1].more), default=None)
@@ -116,12 +134,19 @@ def _spectra_figure(
     draft: Draft, studies: tuple[SpectrumStudy, ...], best: tuple[SpectrumStudy, Against] | None
 ) -> Figure:
     def draw(drawing: Drawing) -> object:
+        drawing.set_layout_engine("constrained")
         traces = [
-            Trace(one.corrected, one.of.name, one.of.condition, one.of.sources) for one in studies
+            Trace(
+                one.corrected,
+                _of(draft, one.of.sample, one.of.face) or one.of.name,
+                one.of.condition,
+                one.of.sources,
+            )
+            for one in studies
         ]
         peaks = best[1].more if best and best[1].more else studies[0].peaks[:14]
         return draw_spectra(
-            drawing, traces, peaks=peaks, difference=best[1].difference if best else None,
+            drawing, traces, peaks=peaks, difference=_difference(draft, best) if best else None,
             masked=((2280.0, 2400.0),) if best else (), look=look_of(draft),
         )  # fmt: skip
 
@@ -132,6 +157,14 @@ def _spectra_figure(
     )
     behind = tuple(dict.fromkeys(source for one in studies for source in one.of.sources))
     return Figure("spectra", caption, alt, draw, (WIDTH_MM, 62.0 + 16 * len(studies)), behind)
+
+
+def _difference(draft: Draft, best: tuple[SpectrumStudy, Against]) -> Spectrum:
+    """Return what is left over, named in words."""
+    of, against = best[0].of, best[1]
+    one = _of(draft, of.sample, of.face) or of.name
+    known = _of(draft, against.known.sample, against.known.face) or against.known.name
+    return replace(against.difference, title=f"{one} less {against.scale:.3g} × {known}")
 
 
 def _assignments(draft: Draft) -> list[Block]:
@@ -148,7 +181,10 @@ def _assignments(draft: Draft) -> list[Block]:
     )  # fmt: skip
     headings = ("Ref", "Original", "Held to be", "Bands, 1/cm", "Reason", "Against it", "By")
     caption = "Assignments of the analyst, with the reason"
-    return [Table("assignments", caption, tuple(map(Column, headings)), rows)]
+    return [
+        plain(See("table assignments"), " names what each band was held to be, and why."),
+        Table("assignments", caption, tuple(map(Column, headings)), rows),
+    ]
 
 
 # -- thermograms
@@ -157,7 +193,16 @@ def _assignments(draft: Draft) -> list[Block]:
 def _thermograms(draft: Draft, found: Laboratory) -> list[Block]:
     if not found.transitions:
         return []
-    blocks: list[Block] = [Heading(3, "Glass transitions", "glass transitions")]
+    blocks: list[Block] = [Heading(2, "Glass transitions", "glass transitions")]
+    shown = found.transitions[:_MOST_FIGURES]
+    blocks.append(
+        plain(
+            See("table glass transitions"),
+            " has every transition read; ",
+            *see_all([f"figure thermogram {one.reading.ref}" for one in shown]),
+            f" {'shows' if len(shown) == 1 else 'show'} how.",
+        )
+    )
     rows = tuple(_transition_row(draft, one) for one in found.transitions)
     headings = ("Ref", "Curve", "Definition", "Value", "Other definitions", "By")
     blocks.append(
@@ -167,7 +212,7 @@ def _thermograms(draft: Draft, found: Laboratory) -> list[Block]:
             "Temperatures compare only where definition, heat and rate are the same.",
         )
     )  # fmt: skip
-    return [*blocks, *(_transition(draft, one) for one in found.transitions[:_MOST_FIGURES])]
+    return [*blocks, *(_transition(draft, one) for one in shown)]
 
 
 def _transition_row(draft: Draft, one: ReadTransition) -> Row:
@@ -189,6 +234,7 @@ def _celsius(draft: Draft, celsius: float) -> str:
 
 def _transition(draft: Draft, one: ReadTransition) -> Figure:
     def draw(drawing: Drawing) -> object:
+        drawing.set_layout_engine("constrained")
         curve = one.thermogram
         return draw_thermogram(
             drawing, curve.celsius, curve.flow, one.transition, title=curve.name,
@@ -206,7 +252,15 @@ def _transition(draft: Draft, one: ReadTransition) -> Figure:
 
 def _sections(draft: Draft, found: Laboratory) -> list[Block]:
     drawn = [figure for one in found.sections[:_MOST_FIGURES] if (figure := _section(draft, one))]
-    return [Heading(3, "Sections", "sections"), *drawn] if drawn else []
+    if not drawn:
+        return []
+    led = [*see_all([f"figure {figure.key}" for figure in drawn])]
+    verb = "shows" if len(drawn) == 1 else "show"
+    return [
+        Heading(2, "Sections", "sections"),
+        plain(*led, f" {verb} the layers in section, as a person confirmed them."),
+        *drawn,
+    ]
 
 
 def _section(draft: Draft, one: ReadSection) -> Figure | None:
@@ -244,19 +298,25 @@ def _elements(draft: Draft, found: Laboratory) -> list[Block]:
         return []
 
     def draw(drawing: Drawing) -> object:
-        said = [(one.name, one.condition, one.shares, one.sources[0]) for one in faces]
+        drawing.set_layout_engine("constrained")
+        said = [
+            (_of(draft, one.sample, one.face), one.condition, one.shares, one.sources[0])
+            for one in faces
+        ]
         return draw_elements(drawing, said, look=look_of(draft))
 
     behind = tuple(source for one in faces for source in one.sources)
     alt = "Bars of the share of each element by mass on a logarithmic scale, side by side by face."
     figure = Figure(
-        "elements", "Elements by face, failing beside sound and control", alt, draw,
+        "elements", "Elements by face, failing beside sound and control; n.d.: not detected",
+        alt, draw,
         (WIDTH_MM, 85.0), behind,
     )  # fmt: skip
     told = [f"{one}." for one in found.elements.warnings]
     named = [one for one in draft.dossier.all(LabResult) if one.source in set(behind)]
     warning = [fact("laboratory: overlaps", " ".join(told), of=named)] if told else []
-    return [Heading(3, "Elements", "elements"), figure, *warning]
+    led = plain(See("figure elements"), " sets the shares of the elements side by side by face.")
+    return [Heading(2, "Elements", "elements"), led, figure, *warning]
 
 
 # -- microscopy, and what methods can tell
@@ -278,17 +338,18 @@ def _microscopy(draft: Draft) -> list[Block]:
     )  # fmt: skip
     headings = ("Ref", "Sample, face", "Seen how", "Looked for", "Found", "Where", "Picture")
     caption = "Microscopy and petrography, one thing looked for in each row"
-    return [Table("microscopy", caption, tuple(map(Column, headings)), rows)]
+    return [
+        plain(See("table microscopy"), " has what was looked for under the microscope."),
+        Table("microscopy", caption, tuple(map(Column, headings)), rows),
+    ]
 
 
 def _of(draft: Draft, sample: str, face: str) -> str:
-    """Return sample and face, a plane in words."""
-    plane = Face.read(face).plane if face else None
-    if plane is None:
-        return ", ".join(part for part in (sample, face) if part)
-    side = Face.read(face).side
-    seen = f" (face of {side})" if side else ""
-    return f"{sample}, {draft.plane(plane, draft.dossier.area_at(sample))}{seen}"
+    """Return sample and face, planes and layers in words."""
+    held = draft.dossier.find(Sample, sample)
+    area = draft.dossier.area_of(held) if held else draft.dossier.area_at(sample)
+    words = draft.face_words(Face.read(face), area) if face else ""
+    return ", ".join(filter(None, (sample, words)))
 
 
 def _how(one: Microscopy) -> str:
@@ -309,8 +370,12 @@ def _limits(draft: Draft) -> list[Block]:
     columns = (Column("Method"), Column("Can tell"), Column("Cannot tell"))
     caption = "What each method used can and cannot tell"
     return [
-        Heading(3, "What these results can and cannot tell", "laboratory limits"),
-        plain("Each result is to be read with the reach of its method."),
+        Heading(2, "What these results can and cannot tell", "laboratory limits"),
+        plain(
+            "Each result is to be read with the reach of its method: ",
+            See("table method limits"),
+            ".",
+        ),
         Table("method limits", caption, columns, rows),
     ]
 

@@ -4,15 +4,15 @@ from collections.abc import Sequence
 
 from workbench.analysis.doubts.results import Doubt
 from workbench.analysis.strength.results import Film, Group, StrengthResult
-from workbench.records import Effect, PullOff, Source
+from workbench.records import Effect, PullOff, SitePlan, Source
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
 from workbench.report.draft import Draft, caution, fact, plain
-from workbench.report.figures import strength_figures
+from workbench.report.figures import plan_figure, strength_figures
 from workbench.report.refs import in_short
 from workbench.report.sections.film_tests import film_tests
 from workbench.report.tallies import grouped
-from workbench.report.text import See, Text, Value, text
+from workbench.report.text import See, Text, Value, see_all, text
 from workbench.report.wording import (
     coat_words,
     counted,
@@ -80,13 +80,33 @@ def _pull_offs(draft: Draft) -> list[Block]:
     result = draft.results.strength
     if result is None:
         return blocks
-    return [*blocks, *_strength(draft, result), *strength_figures(draft), *_trials(draft, result)]
+    return [*blocks, *_shown(draft), *_strength(draft, result), *_trials(draft, result)]
+
+
+def _shown(draft: Draft) -> list[Block]:
+    """Return the plan of the pull-offs, where the case has one, and what to look at in it."""
+    placed = draft.dossier.all(SitePlan) or any(area.outline for area in draft.areas())
+    drawn = plan_figure(draft) if placed else []
+    return [plain(See("figure plan"), " shows each at its place."), *drawn] if drawn else []
 
 
 def _strength(draft: Draft, result: StrengthResult) -> list[Block]:
+    tables = [_plane_table(draft, result, system) for system in _systems(result.groups)]
+    drawn = strength_figures(draft)
+    led = plain(
+        *see_all([f"table {table.key}" for table in tables]),
+        f" {'gives' if len(tables) == 1 else 'give'} the strength of every plane on the untouched "
+        "film; ",
+        *see_all([f"figure {figure.key}" for figure in drawn]),
+        f" {'shows' if len(drawn) == 1 else 'show'} the readings behind it, and ",
+        See("figure break shares"),
+        " where each pull-off broke.",
+    )
     blocks: list[Block] = [
-        *(_plane_table(draft, result, system) for system in _systems(result.groups)),
+        *([led] if tables else []),
+        *tables,
         *_told_by_group(draft, result.groups),
+        *drawn,
     ]
     if result.left_out:
         rows = tuple(
@@ -226,7 +246,7 @@ def _doubts(draft: Draft) -> list[Block]:
         return []
     alike = grouped_doubts(doubts)
     rows = tuple(_doubt_row(held) for held in alike.values())
-    heads = ("Readings", "Doubt", "Rule", "What the rule asks for", "Answer")
+    heads = ("Of", "Doubt", "Rule", "What the rule asks for", "Answer")
     columns = tuple(Column(head) for head in heads)
     note = (
         "“Set aside” and “lower bound” say what the rule asks for. A doubt that nobody has "
@@ -239,10 +259,17 @@ def _doubts(draft: Draft) -> list[Block]:
             f"{counted(len(doubts), 'doubt').capitalize()} that a careful reader would raise "
             f"{'is' if len(doubts) == 1 else 'are'} in ",
             See("table doubts"),
-            ", with what was decided about each.",
+            f", those that are alike in one row; {_answered(doubts)}.",
         ),
         Table("doubts", "Doubts about readings, and what becomes of them", columns, rows, note),
     ]
+
+
+def _answered(doubts: Sequence[Doubt]) -> str:
+    count = sum(1 for one in doubts if one.answer)
+    if count == len(doubts):
+        return "each has its answer beside it"
+    return f"{number_word(count) if count else 'none'} of them has been answered so far"
 
 
 def grouped_doubts(doubts: Sequence[Doubt]) -> dict[tuple[str, ...], list[Doubt]]:

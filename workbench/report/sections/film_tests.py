@@ -8,7 +8,16 @@ from workbench.report.draft import Draft, fact
 from workbench.report.figures import moisture_figure, rating_figure, thickness_figure
 from workbench.report.tallies import by_condition, grouped, numbers, spread
 from workbench.report.text import See
-from workbench.report.wording import coat_words, counted, method_title, quantity_name, span, spoken
+from workbench.report.wording import (
+    coat_words,
+    counted,
+    from_to,
+    method_title,
+    quantity_name,
+    span,
+    spoken,
+)
+from workbench.trade.methods import method as method_of
 from workbench.trade.showing import THICKNESS, in_si
 
 
@@ -31,10 +40,10 @@ def _ratings(draft: Draft) -> list[Block]:
         *(Column(head) for head in ("Method", "Plane", "Condition")),
         *(Column(head, numeric=True) for head in ("Spots", "Lowest", "Median", "Highest")),
     )
-    note = (
-        "Scales run as their standard has them: ASTM D6677 from 0 to 10 and ASTM D3359 from 0 to "
-        "5, the highest best; ISO 2409 the other way, 0 best."
-    )
+    used = dict.fromkeys(one.method.value for one in ratings)
+    told = "; ".join(f"{name}: {scale}" for name in used if (scale := _scale(name)))
+    note = f"Scales run as their standard has them: {told}." if told else ""
+    drawn = rating_figure(draft)
     caption = "Ratings by plane and condition"
     return [
         Heading(2, "Knife, tape and other ratings", "ratings"),
@@ -43,18 +52,29 @@ def _ratings(draft: Draft) -> list[Block]:
             f"{counted(len(ratings), 'rating').capitalize()} were given "
             f"{span(one.date for one in ratings)}; each is in ",
             See("table ratings"),
-            ".",
+            ". ",
+            *_gathered("table ratings by plane", "figure ratings"),
         ),
         Table("ratings by plane", caption, columns, tuple(rows), note, traced=True),
-        *rating_figure(draft),
+        *drawn,
     ]
+
+
+def _scale(method: str) -> str:
+    found = method_of(method)
+    return found.scale.direction if found and found.scale else ""
+
+
+def _gathered(table: str, figure: str) -> tuple[str | See, ...]:
+    """Return where the readings of a kind are gathered, and where they are drawn."""
+    return See(table), " gathers them by condition, and ", See(figure), " draws them."
 
 
 def _rating_row(draft: Draft, method: str, condition: str, some: Sequence[Rating]) -> Row:
     found = spread(one.rating.value for one in some)
     face = some[0].plane
     area = draft.dossier.area_of(some[0])
-    plane = draft.plane(face.plane, area) if face and face.plane else str(face or "–")
+    plane = draft.plane(face.plane, area) if face and face.plane else str(face or "none opened")
     middle = (found.low, found.middle, found.high) if found else ()
     return Row(
         (method, plane, condition, str(len(some)), *(f"{value:g}" for value in middle)),
@@ -87,7 +107,8 @@ def _thickness(draft: Draft) -> list[Block]:
             f"The thickness was read at {counted(len(spots), 'spot')} "
             f"{span(one.date for one in spots)}; each is in ",
             See("table thickness"),
-            ".",
+            ". ",
+            *_gathered("table thickness by layer", "figure thickness"),
         ),
         Table("thickness by layer", caption, columns, tuple(rows), traced=True),
         *thickness_figure(draft),
@@ -137,6 +158,7 @@ def _measurements(draft: Draft) -> list[Block]:
     held = draft.dossier.all(Measurement)
     if not held:
         return []
+    drawn = moisture_figure(draft)
     alike = grouped(held, lambda m: (m.quantity, m.method, draft.face(m)))
     rows = []
     for (quantity, method, face), some in alike.items():
@@ -160,7 +182,8 @@ def _measurements(draft: Draft) -> list[Block]:
             f"{counted(len(held), 'other measurement').capitalize()} "
             f"were made {span(one.date for one in held)}; each is in ",
             See("table measurements"),
-            ".",
+            ". ",
+            *_told_where(drawn),
         ),
         Table(
             "measurements by condition",
@@ -169,8 +192,20 @@ def _measurements(draft: Draft) -> list[Block]:
             tuple(rows),
             traced=True,
         ),
-        *moisture_figure(draft),
+        *drawn,
     ]
+
+
+def _told_where(drawn: Sequence[Block]) -> tuple[str | See, ...]:
+    table = See("table measurements by condition")
+    if not drawn:
+        return table, " gathers them by condition."
+    return (
+        table,
+        " gathers them by condition; ",
+        See("figure moisture"),
+        (" shows moisture, pH and salts at their places."),
+    )
 
 
 def _range(draft: Draft, some: Sequence[Measurement]) -> str:
@@ -180,5 +215,7 @@ def _range(draft: Draft, some: Sequence[Measurement]) -> str:
     if found:
         ordered = sorted((o for o in some if o.value.quantity), key=lambda o: o.value.value or 0)
         ends = [draft.show.outcome(o.value, o.qualifier) for o in (ordered[0], ordered[-1])]
-        said.append(ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}")
-    return "; ".join(said)
+        said.append(ends[0] if ends[0] == ends[1] else from_to(*ends))
+    notes = {one.note for one in some}
+    scale = f" ({notes.pop()})" if found and len(notes) == 1 and not some[0].value.unit else ""
+    return "; ".join(said) + scale.replace(" ()", "")

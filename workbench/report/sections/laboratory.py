@@ -45,7 +45,9 @@ def _who(draft: Draft, held: Sequence[LabResult]) -> list[Block]:
             f"{span(one.date for one in held)}. Each result with its method, deviation and "
             "uncertainty is in ",
             See("table laboratory results"),
-            ".",
+            "; ",
+            See("table results by side"),
+            " sets failing beside sound and control.",
         ),
     ]
     if outside:

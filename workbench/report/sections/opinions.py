@@ -4,7 +4,7 @@ from workbench.records import Opinion, Source, read_sources
 from workbench.report.blocks import Block, Heading, Paragraph, Section, Voice
 from workbench.report.draft import Draft, plain
 from workbench.report.text import See, Words, text
-from workbench.report.wording import moment, number_word, sentence
+from workbench.report.wording import moment, sentence
 
 _NOT_SAID = "not yet stated"
 
@@ -36,14 +36,7 @@ def opinions(draft: Draft) -> Section:
         blocks.append(Heading(2, "Further opinions", "further"))
         blocks += [block for one in loose for block in _opinion(one)]
     if not held:
-        blocks.append(
-            plain(
-                f"The investigator has recorded {number_word(0)} opinion in this edition. What the "
-                "evidence indicates is in ",
-                See("section reasoning"),
-                ".",
-            )
-        )
+        blocks.append(plain("What the evidence indicates is in ", See("section reasoning"), "."))
     return Section("opinions", "Opinions", tuple(blocks))
 
 

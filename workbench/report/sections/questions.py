@@ -5,7 +5,7 @@ from workbench.records.codes import Role
 from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.sections.person import instruction_blocks
-from workbench.report.text import Value, text
+from workbench.report.text import See, Value, see_all, text
 from workbench.report.wording import coat_words, counted, moment, plane_first
 
 
@@ -67,8 +67,9 @@ def _parties(draft: Draft) -> list[Block]:
     return [
         Heading(2, "Persons and firms", "parties"),
         plain(
-            "Persons and firms are named by the part they have in the matter. A cause is a "
-            "condition of the coating; no finding in this report is a finding about a person."
+            See("table parties"),
+            " names persons and firms by the part they have in the matter. A cause is a "
+            "condition of the coating; no finding in this report is a finding about a person.",
         ),
         Table("parties", "Persons and firms with a part in the matter", columns, tuple(rows)),
     ]
@@ -84,7 +85,8 @@ def _how_to_read(draft: Draft) -> list[Block]:
             f"or measured{found} or by a person named beside it. A paragraph "
             "that draws an inference is marked Inference and has a grey rule at its side; an "
             "opinion is marked Opinion, has a dark rule, and stands in the section on opinions "
-            "only. Paragraphs are numbered through so that they can be cited."
+            "and, repeated, in the summary. Paragraphs are numbered through so that they can be "
+            "cited."
         ),
         plain(
             "Refs in small type, in square brackets or in a column headed From, name the "
@@ -106,7 +108,10 @@ def _planes(draft: Draft) -> list[Block]:
             "Where a test broke is given by the notation of ISO 4624: A is the substrate, B the "
             "first coat, and so on upward; two letters with a stroke are the interface between "
             "two layers; a break in or at the glue says only that every layer held at least "
-            "that much. A letter never stands alone in this report."
+            "that much. ",
+            *see_all([f"table planes {layers[0].system}" for layers in draft.systems]),
+            f" {'has' if len(draft.systems) == 1 else 'have'} their names, and every plane is "
+            "named with its letters.",
         ),
     ]
     for layers in draft.systems:

@@ -17,6 +17,7 @@ from workbench.report.text import Value
 from workbench.report.wording import (
     breaks_in_words,
     coat_words,
+    form_name,
     method_title,
     quantity_name,
     short_moment,
@@ -96,7 +97,7 @@ def _pull_row(draft: Draft, pull: PullOff) -> Row:
         show.quantity(pull.calibrated_for) if pull.calibrated_for else "–",
         read,
         (stress,),
-        breaks_in_words(pull.breaks, draft.dossier, layers, show),
+        breaks_in_words(pull.breaks, draft.dossier, layers),
         pull.operator or "not recorded",
         pull.note,
     )
@@ -129,13 +130,12 @@ def _survey(draft: Draft) -> list[Block]:
         area = draft.dossier.area_of(one)
         plane = draft.plane(one.plane, area) if one.plane else "–"
         notes = "; ".join(filter(None, (one.size, one.density, one.scale, one.note)))
-        form = spoken(one.form).replace("=", ": ")
         rows.append(
             Row(
                 (
                     one.ref,
                     _place(draft, one.at),
-                    form,
+                    form_name(one.form),
                     plane,
                     found_words(draft, one),
                     one.photo or "–",

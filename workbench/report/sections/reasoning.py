@@ -8,7 +8,7 @@ from workbench.records import Grade, Source
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
 from workbench.report.draft import Draft, fact, plain
-from workbench.report.figures import matrix_figure
+from workbench.report.figures import MOST_CAUSES, matrix_figure
 from workbench.report.text import See, Value, Words, text
 from workbench.report.wording import counted, listed, number_word, sentence
 
@@ -174,7 +174,14 @@ def _candidates(found: Reasoning) -> list[Block]:
     gone = [c for c in found.candidates if c.grade.firmness < Grade.POSSIBLE.firmness]
     blocks: list[Block] = []
     if kept:
-        blocks += [Heading(2, "Causes retained", "retained"), _table("retained", kept)]
+        led = plain(
+            See("table retained"),
+            " has the causes that are held; ",
+            See("figure matrix"),
+            f" sets the {len(found.candidates[:MOST_CAUSES])} best supported causes against "
+            "what was found.",
+        )
+        blocks += [Heading(2, "Causes retained", "retained"), led, _table("retained", kept)]
         for candidate in kept[:MOST_IN_PROSE]:
             blocks += _prose(found, candidate)
     if gone:
@@ -202,10 +209,7 @@ def _table(key: str, candidates: Sequence[Candidate]) -> Table:
         Column("Why it is held" if retained else "Why it is not held"),
     )
     caption = "Causes retained" if retained else "Causes rejected"
-    note = (
-        "For, against and not read: how many observations. A reason may be one of several; the "
-        "figure before shows all."
-    )
+    note = "For, against and not read: how many observations. A reason may be one of several."
     rows = tuple(_candidate_row(one, retained=retained) for one in candidates)
     return Table(key, caption, columns, rows, note, traced=True)
 
@@ -292,7 +296,10 @@ def _tests(found: Reasoning) -> list[Block]:
     )
     return [
         Heading(2, "Decisive tests not yet read", "tests"),
-        plain("The tests that would separate most of what is left, the most telling first."),
+        plain(
+            See("table next tests"),
+            " names the tests that would separate most of what is left, the most telling first.",
+        ),
         Table("next tests", "Tests that would settle what is open", columns, rows),
     ]
 

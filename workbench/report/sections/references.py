@@ -13,14 +13,17 @@ def references(draft: Draft) -> Section:
     blocks: list[Block] = []
     standards = standards_used(draft)
     if standards:
-        rows = tuple(Row((name, use)) for name, use in standards.items())
-        columns = (Column("Standard"), Column("Used for"))
+        rows = tuple(Row((use, name)) for name, use in standards.items())
+        columns = (Column("Test"), Column("Standards that describe it"))
         note = (
-            "Numbers and titles as known to the program, from memory unless the appendix on "
-            "methods says that the scope was read; the edition followed is the one named in "
-            "the record, where one is named."
+            "That a standard describes a test does not say that it was followed: the edition "
+            "followed is named with the result, where the record names one. Numbers are from "
+            "memory unless the appendix on methods says that the scope was read."
         )
-        blocks.append(Table("standards", "Standards named for tests", columns, rows, note))
+        blocks += [
+            plain(See("table standards"), " names the tests used and what describes them."),
+            Table("standards", "Tests used, and standards that describe them", columns, rows, note),
+        ]
     received = [d for d in draft.dossier.all(Document) if d.status is DocumentStatus.RECEIVED]
     if received:
         blocks += [

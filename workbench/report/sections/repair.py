@@ -91,8 +91,9 @@ def _scope(draft: Draft) -> list[Block]:
     of = (*parting.sources, *(a.source for a in failing))
     parts = [
         (
-            f"Remove everything above the plane that parts ({parting.plane_name}) in the whole of "
-            f"the areas where its cause was present, not only where it has let go: {names}. "
+            f"It follows that everything above the plane that parts ({parting.plane_name}) should "
+            "be removed in the whole of the areas where its cause was present, not only where it "
+            f"has let go: {names}. "
         )
     ]
     if parting.plane.lower:

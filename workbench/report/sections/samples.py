@@ -64,7 +64,8 @@ def _item(draft: Draft, sample: Sample) -> Row:
     state = receipt.seal_condition if receipt else None
     sealed = f"{seal or 'none'}{f', {spoken(state.value)}' if state else ''}"
     amount = f", {draft.show.quantity(sample.amount)}" if sample.amount else ""
-    origin = sample.at or (f"part of {sample.parent}" if sample.parent else "not recorded")
+    origin = f"part of {sample.parent}" if sample.parent else sample.at or "not recorded"
+    received = "–" if sample.parent else "no receipt recorded"
     taken = f"{short_moment(sample.taken)}, {sample.taken_by or 'by whom is not recorded'}"
     return Row(
         (
@@ -73,7 +74,7 @@ def _item(draft: Draft, sample: Sample) -> Row:
             origin,
             stands_for(draft.dossier, sample),
             taken,
-            short_moment(receipt.when) if receipt else "–",
+            short_moment(receipt.when) if receipt else received,
             sealed,
             (receipt.condition if receipt else "") or sample.condition or "not recorded",
         ),
@@ -90,7 +91,9 @@ def _custody(draft: Draft) -> list[Block]:
         fact(
             "samples: custody",
             f"{counted(len(entries), 'custody entry', 'custody entries')} "
-            "say who held each sample from its collection on; they stand in full in ",
+            "say who held each sample from its collection on: ",
+            See("figure custody"),
+            ". They stand in full in ",
             See("section custody"),
             ".",
         ),

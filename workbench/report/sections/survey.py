@@ -2,15 +2,14 @@
 
 from collections.abc import Sequence
 
-from workbench.records import Photo, SitePlan, SurveyEntry
+from workbench.records import Photo, SurveyEntry
 from workbench.report.blocks import Block, Column, Heading, Plates, Row, Section, Table
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.exhibiting import plate_of
-from workbench.report.figures import plan_figure
 from workbench.report.refs import in_order
 from workbench.report.tallies import by_area, grouped
 from workbench.report.text import See
-from workbench.report.wording import counted, listed, span, spoken
+from workbench.report.wording import counted, form_name, listed, span
 
 MOST_PLATES = 12
 """Plates in the text; all photographs are in the log and its plates."""
@@ -31,8 +30,6 @@ def survey(draft: Draft) -> Section:
                 " with the digest of each original.",
             )
         )
-    if draft.dossier.all(SitePlan) or any(area.outline for area in draft.areas()):
-        blocks += plan_figure(draft)
     blocks += _forms(draft, entries)
     blocks += _plates(draft, photos)
     if not blocks:
@@ -53,7 +50,9 @@ def _forms(draft: Draft, entries: Sequence[SurveyEntry]) -> list[Block]:
             f"was seen and {counted(len(absent), 'entry', 'entries')} what was looked for and not "
             "found. An empty place in ",
             See("table forms"),
-            " means that it was not looked for, or that nobody wrote it down.",
+            " means that it was not looked for, or that nobody wrote it down; each entry is in ",
+            See("table survey entries"),
+            ".",
         ),
         *_extent(draft, seen),
         _pivot(draft, entries),
@@ -66,14 +65,14 @@ def _extent(draft: Draft, seen: Sequence[SurveyEntry]) -> list[Block]:
     blocks: list[Block] = []
     for form, held in grouped(whole, lambda one: one.form).items():
         said = [
-            f"{draft.show.percent(one.extent.value)} of area {one.at}" for one in held if one.extent
+            f"{draft.show.quantity(one.extent, '%')} of area {one.at}" for one in held if one.extent
         ]
         plane = held[0].plane
         where = f", at {draft.plane(plane, draft.dossier.area_of(held[0]))}" if plane else ""
         blocks.append(
             fact(
                 f"survey: extent of {form}",
-                f"Extent of {spoken(form)}{where}: {listed(said)}.",
+                f"Extent of {form_name(form)}{where}: {listed(said)}.",
                 of=held,
             )
         )
@@ -86,7 +85,7 @@ def _pivot(draft: Draft, entries: Sequence[SurveyEntry]) -> Table:
     rows = []
     for form, held in grouped(entries, lambda one: one.form).items():
         inside = by_area(draft.dossier, held)
-        cells = [spoken(form).replace("=", ": ")]
+        cells = [form_name(form)]
         cells += [
             "; ".join(found_words(draft, one) for one in inside.get(ref, ())) for ref in areas
         ]

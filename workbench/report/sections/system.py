@@ -32,7 +32,9 @@ def _layers(draft: Draft) -> list[Block]:
             fact(
                 f"system: {name}",
                 f"System {name} was specified as "
-                f"{counted(len(coats), 'coat')} on {_material(layers[0])}.",
+                f"{counted(len(coats), 'coat')} on {_material(layers[0])}: ",
+                See(f"table system {name}"),
+                ".",
                 of=layers,
             )
         )
@@ -123,7 +125,15 @@ def _windows(draft: Draft) -> list[Block]:
         Column("Longest", numeric=True),
         Column("According to"),
     )
-    return [Table("recoat windows", "Overcoating times stated for the products†", columns, rows)]
+    return [
+        fact(
+            "system: recoat windows",
+            "How long to wait before the next coat, and how long at most, is in ",
+            See("table recoat windows"),
+            ".",
+        ),
+        Table("recoat windows", "Overcoating times stated for the products†", columns, rows),
+    ]
 
 
 def _longest(draft: Draft, window: RecoatWindow) -> str:
@@ -142,7 +152,7 @@ def _limits(draft: Draft) -> list[Block]:
         Row(
             (
                 quantity_name(one.quantity),
-                _applies_to(draft, one.applies_to),
+                _applies_to(draft, one),
                 draft.show.quantity(one.minimum) if one.minimum else "–",
                 draft.show.quantity(one.maximum) if one.maximum else "–",
                 _method(one.method),
@@ -173,11 +183,14 @@ def _limits(draft: Draft) -> list[Block]:
     ]
 
 
-def _applies_to(draft: Draft, told: str) -> str:
+def _applies_to(draft: Draft, limit: Limit) -> str:
     """Return what a limit holds for, a layer by its name: "Slab of FC-3" for "FC-3:0"."""
+    told = limit.applies_to
     system, _, order = told.partition(":")
     layer = next((c for c in draft.dossier.system(system) if str(c.order) == order), None)
-    return f"{coat_words(layer)} of {system}" if layer else told or "the whole case"
+    held = f"{coat_words(layer)} of {system}" if layer else told or "the whole case"
+    at = limit.at_temperature
+    return f"{held}, at {draft.show.quantity(at, 'degC')}" if at else held
 
 
 def _method(method: str) -> str:
@@ -191,6 +204,7 @@ def _laid(draft: Draft) -> list[Block]:
     laid = draft.dossier.all(Application)
     if not laid:
         return []
+    drawn = timeline_figure(draft)
     return [
         Heading(2, "How the coats were laid", "laid"),
         fact(
@@ -198,9 +212,9 @@ def _laid(draft: Draft) -> list[Block]:
             "The dates, times and conditions of preparation and coats are those of the records "
             f"named, {counted(len(laid), 'entry', 'entries')} in all; each stands in ",
             See("table applications"),
-            ".",
+            *(".",) if not drawn else ("; ", See("figure timeline"), " shows them by the day."),
         ),
-        *timeline_figure(draft),
+        *drawn,
         *_checks(draft),
     ]
 
@@ -212,19 +226,24 @@ def _checks(draft: Draft) -> list[Block]:
     outside = [one for one in found.checks if one.verdict is Verdict.OUTSIDE]
     left_open = [one for one in found.checks if one.verdict is Verdict.OPEN]
     inside = [one for one in found.checks if one.verdict is Verdict.INSIDE]
+    intervals = [one for one in found.checks if one.aspect is Aspect.RECOAT]
+    told = [See("table deviations"), " lists those outside or left open. "]
+    timed = [See("table intervals"), " gives the time between one coat and the next. "]
     blocks: list[Block] = [
         fact(
             "system: checks",
             f"Contract and data sheets limit {counted(len(found.checks), 'value')} of the log: "
             f"{len(inside)} lie inside, {len(outside)} outside, {len(left_open) or 'none'} are "
             f"left open by the records, and {len(found.gaps) or 'none'} could not be checked "
-            "because an entry is blank. A blank speaks neither for nor against anyone.",
+            "because an entry is blank. ",
+            *(told if outside or left_open else ()),
+            *(timed if intervals else ()),
+            "A blank speaks neither for nor against anyone.",
             of_sources=_behind(found.checks),
         ),
     ]
     if outside or left_open:
         blocks.append(_table("deviations", _DEVIATIONS, draft, (*outside, *left_open)))
-    intervals = [one for one in found.checks if one.aspect is Aspect.RECOAT]
     if intervals:
         blocks.append(_table("intervals", _INTERVALS, draft, intervals))
     return blocks
