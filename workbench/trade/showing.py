@@ -87,7 +87,8 @@ _BY_UNIT = {unit: kind for kind in _KINDS for unit in (kind.si, kind.us)} | {
 }  # fmt: skip
 _US_UNITS = frozenset({kind.us for kind in _KINDS} | {"ksi", "oz", "inHg", "in2"})
 _SIGNS = {
-    "um": "µm", "degC": "°C", "degF": "°F", "m2": "m²", "ft2": "ft²", "mm2": "mm²", "cm2": "cm²", "in2": "in²",
+    "um": "µm", "degC": "°C", "degF": "°F", "m2": "m²", "ft2": "ft²", "mm2": "mm²", "cm2": "cm²",
+    "in2": "in²",
     "N/mm2": "N/mm²", "mg/m2": "mg/m²", "g/m2": "g/m²", "kg/m2": "kg/m²", "ug/cm2": "µg/cm²",
     "kgf/cm2": "kgf/cm²", "uS/cm": "µS/cm", "m2/L": "m²/L", "ft2/gal": "ft²/gal",
     "g/m2/24h": "g/(m²·24 h)", "lb/1000ft2/24h": "lb/(1000 ft²·24 h)", "wt%": "wt %",
