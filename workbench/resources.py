@@ -29,6 +29,11 @@ def sample_case_names() -> tuple[str, ...]:
     return tuple(sorted(one.name for one in folder.iterdir() if one.is_dir()))
 
 
+def report_profile_names() -> tuple[str, ...]:
+    """Return the names of the report profiles."""
+    return tuple(sorted(path.stem for path in resource("report/profiles").glob("*.toml")))
+
+
 def _locate(installed: str, checkout: str, name: str) -> Path:
     for folder in (_ROOM / installed, _ROOM.parent / checkout):
         if (folder / name).exists():

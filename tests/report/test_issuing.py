@@ -12,6 +12,7 @@ from builders import make
 from workbench.desk.acts import Add, Change
 from workbench.desk.acts.act import ActRefusedError
 from workbench.desk.case import Case
+from workbench.desk.checklist import checklist, leave_open, state_item
 from workbench.desk.issuing import NotIssuableError, amendments_since, edited_outside
 from workbench.desk.reporting import (
     Wish,
@@ -26,6 +27,7 @@ from workbench.records import (
     CaseEntry,
     EditedText,
     Edition,
+    KnownError,
     LabResult,
     Location,
     Party,
@@ -127,6 +129,50 @@ def test_an_open_point_that_hinders_is_named_and_nothing_is_issued(case: Case) -
     with pytest.raises(NotIssuableError, match="R-7: nothing is said"):
         issue_report(case, Wish())
     assert not list((case.folder / "issued").iterdir())
+
+
+def test_an_open_item_of_the_profile_hinders_until_its_reason_is_written_and_printed(
+    case: Case,
+) -> None:
+    wish = Wish(profile="general")
+    stands = {one.key: one for one in checklist(case, wish)}
+    assert not stands["title"].open
+    assert stands["questions"].hinders
+    assert not stands["independence"].hinders
+    check_report(case, wish, CHECKER)
+    authorise_report(case, CHECKER)
+    with pytest.raises(NotIssuableError, match=r"author, questions: .* nothing settles it"):
+        issue_report(case, Wish())
+    reason = "no question was put; the client asked for the readings"
+    leave_open(case, wish, "questions", reason)
+    state_item(case, wish, "independence", "There are no ties to any party.")
+    left = {one.key: one.stands for one in checklist(case, wish)}
+    assert left["questions"] == f"left open: {reason}"
+    assert left["independence"] == "settled"
+    check_report(case, wish, CHECKER)
+    authorise_report(case, CHECKER)
+    said = text(issue_report(case, Wish()).document)
+    assert f"{reason.capitalize()}." in said
+    assert "There are no ties to any party." in said
+
+
+def test_a_locked_text_is_left_out_only_for_a_reason_that_is_printed(case: Case) -> None:
+    wish = Wish(profile="england-wales")
+    with pytest.raises(KnownError, match="locked"):
+        state_item(case, wish, "declaration", "Words of my own.")
+    with pytest.raises(KnownError, match="write what is to stand"):
+        leave_open(case, wish, "declaration", "  ")
+    leave_open(case, wish, "declaration", "the court has ordered another form")
+    said = text(write_report(case, wish).document)
+    assert "I understand my duty to the Court" not in said
+    assert "The court has ordered another form." in said
+
+
+def test_an_item_that_the_profile_does_not_have_is_refused_with_those_it_has(case: Case) -> None:
+    with pytest.raises(KnownError, match="its items are: title, practice"):
+        leave_open(case, Wish(profile="general"), "compensation", "none")
+    with pytest.raises(KnownError, match="no profile is chosen"):
+        state_item(case, Wish(), "title", "A floor")
 
 
 def test_an_author_who_authorises_himself_is_told_on_the_cover(case: Case) -> None:

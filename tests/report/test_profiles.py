@@ -19,9 +19,10 @@ from workbench.records import (
 from workbench.report.blocks import Paragraph, Section, Table
 from workbench.report.draft import Draft
 from workbench.report.given import Results
-from workbench.report.profiles import credentials_of, open_items, profile, profile_names
+from workbench.report.profiles import credentials_of, open_items, profile
 from workbench.report.text import plain
 from workbench.report.writing import imprint_of, sections_of
+from workbench.resources import report_profile_names
 
 ISSUED = datetime(2024, 12, 20, 10, 0, tzinfo=UTC)
 
@@ -41,7 +42,7 @@ def said(one: Section) -> str:
     return "\n".join(paragraphs + cells)
 
 
-@pytest.mark.parametrize("name", profile_names())
+@pytest.mark.parametrize("name", report_profile_names())
 def test_every_item_of_every_profile_has_a_source_and_says_how_it_is_known(name: str) -> None:
     held = profile(name)
     assert held.dated.year >= 2026
@@ -51,7 +52,7 @@ def test_every_item_of_every_profile_has_a_source_and_says_how_it_is_known(name:
 
 
 def test_there_are_the_three_profiles() -> None:
-    assert profile_names() == ("england-wales", "general", "us-federal")
+    assert report_profile_names() == ("england-wales", "general", "us-federal")
 
 
 def test_a_profile_that_does_not_exist_names_those_that_do() -> None:

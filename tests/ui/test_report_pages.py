@@ -91,6 +91,33 @@ def test_the_states_of_an_edition_are_entered_from_the_page(bench: Bench, qtbot:
     page.hide()
 
 
+def test_an_item_of_the_checklist_is_stated_or_left_open_from_the_page(
+    bench: Bench, qtbot: QtBot
+) -> None:
+    page = ReportPage(bench)
+    qtbot.addWidget(page)
+    page.show()
+    page.fill()
+    assert not page.checklist.isVisible()
+    page.profile.setCurrentText("us-federal")
+    assert page.checklist.isVisible()
+    stands = page.checklist.list.lines.lines
+    at = [line.cells[0] for line in stands].index("compensation")
+    assert "hinders" in stands[at].cells[1]
+    with qtbot.waitSignal(bench.refused):
+        page.checklist.state()
+    page.checklist.list.selectRow(at)
+    page.checklist.words.setText("Nothing is paid.")
+    page.checklist.state()
+    page.checklist.list.selectRow(at - 1)
+    page.checklist.words.setText("The author has not testified.")
+    page.checklist.leave_open()
+    after = page.checklist.list.lines.lines
+    assert after[at].cells[1] == "settled"
+    assert after[at - 1].cells[1] == "left open: The author has not testified."
+    page.hide()
+
+
 @pytest.fixture
 def exhibits(bench: Bench, qtbot: QtBot) -> Iterator[ExhibitsPage]:
     made = ExhibitsPage(bench)

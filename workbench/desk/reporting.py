@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from workbench.report.checks import Point
     from workbench.report.draft import Draft
     from workbench.report.given import Results, Setup
+    from workbench.report.profiles import Item
     from workbench.trade.showing import Showing
 
     Step = Callable[[int, int], None]
@@ -204,11 +205,19 @@ def _open_items(draft: "Draft") -> str:
 
     wanted = profile(draft.setup.profile)
     left = open_items(draft, wanted)
-    named = "; ".join(f"{item.key} ({item.source})" for item in left)
+    named = "; ".join(f"{item.key} ({item.source}){_how_open(draft, item)}" for item in left)
     return (
         f"Checklist “{wanted.title}” of {wanted.dated}: {len(left)} of {len(wanted.items)} items "
         f"open{f': {named}' if named else ''}. It is no legal advice."
     )
+
+
+def _how_open(draft: "Draft", item: "Item") -> str:
+    from workbench.report.profiles import left_open
+
+    if left_open(draft, item):
+        return ", left open for a written reason"
+    return ", hinders the issue" if item.hinders else ""
 
 
 # -- states

@@ -19,6 +19,7 @@ from workbench.report.blocks import (
 )
 from workbench.report.draft import Draft
 from workbench.report.numbers import numbers_of
+from workbench.report.profiles import left_open, open_items, profile
 from workbench.report.sections.opinions import answers_question, basis_of
 from workbench.report.text import See, Text, Value, plain, sources_of
 
@@ -74,6 +75,7 @@ def open_points(draft: Draft, sections: Sequence[Section]) -> tuple[Point, ...]:
     """Return everything that should be settled before the report is sent."""
     checks: tuple[Callable[[Draft, Sequence[Section]], Iterable[Point]], ...] = (
         _untraced, _words, _references, _stale, _questions, _opinions, _front, _laboratory,
+        _profile,
     )  # fmt: skip
     return tuple(point for check in checks for point in check(draft, sections))
 
@@ -209,3 +211,15 @@ def _laboratory(draft: Draft, _sections: Sequence[Section]) -> Iterator[Point]:
         if one.method == "not_stated":
             yield Point("laboratory", one.ref, "its method is not stated",
                         "name the method with its edition")  # fmt: skip
+
+
+def _profile(draft: Draft, _sections: Sequence[Section]) -> Iterator[Point]:
+    if not draft.setup.profile:
+        return
+    wanted = profile(draft.setup.profile)
+    for item in open_items(draft, wanted):
+        if left_open(draft, item):
+            continue
+        wrong = f"“{wanted.title}” asks for it and nothing settles it ({item.source})"
+        right = "record it, state it under this item, or write why the report does without it"
+        yield Point("author", item.key, wrong, right, hinders=item.hinders)

@@ -29,7 +29,7 @@ from workbench.records import (
 from workbench.records.codes import Role
 from workbench.report.draft import Draft
 from workbench.report.sections.opinions import answers_question, basis_of
-from workbench.resources import resource
+from workbench.resources import report_profile_names, resource
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +40,7 @@ class Item:
         key: What a statement under it is called.
         asks: What the item asks for.
         kind: How it is settled; see `settled`.
+        hinders: Whether the report is not issued while it is open and no reason is written.
         source: The rule or standard it comes from.
         status: How that source is known.
         entry: For an entry of the case: its key.
@@ -55,6 +56,7 @@ class Item:
     kind: str
     source: str
     status: str
+    hinders: bool = False
     entry: str = ""
     credential: str = ""
     years: int = 0
@@ -90,17 +92,12 @@ def profile(name: str) -> Profile:
     try:
         said = tomllib.loads(resource(f"report/profiles/{name}.toml").read_text("utf-8"))
     except FileNotFoundError as wrong:
-        known = ", ".join(profile_names())
+        known = ", ".join(report_profile_names())
         raise KnownError(f"“{name}” is no profile of the report; write one of: {known}") from wrong
     items = tuple(Item(**one) for one in said["items"])
     return Profile(
         name, said["title"], said["dated"], said["rules_as_of"], said["addressee"], items
     )
-
-
-def profile_names() -> tuple[str, ...]:
-    """Return the names of all profiles."""
-    return tuple(sorted(path.stem for path in resource("report/profiles").glob("*.toml")))
 
 
 def open_items(draft: Draft, wanted: Profile) -> tuple[Item, ...]:
@@ -110,9 +107,23 @@ def open_items(draft: Draft, wanted: Profile) -> tuple[Item, ...]:
 
 def settled(draft: Draft, item: Item) -> bool:
     """Return whether the records settle an item; a statement under its key always does."""
-    if draft.dossier.find(Statement, item.key):
-        return True
-    return _SETTLED[item.kind](draft, item)
+    return bool(statement(draft, item.key)) or _SETTLED[item.kind](draft, item)
+
+
+def statement(draft: Draft, key: str) -> Statement | None:
+    """Return what is stated under a key; None where nothing is, or it was withdrawn."""
+    held = draft.dossier.find(Statement, key)
+    return None if held is None or held.withdrawn else held
+
+
+WITHOUT = "without "
+"""A statement under this word and an item's key says why the report does without the item."""
+
+
+def left_open(draft: Draft, item: Item) -> Statement | None:
+    """Return the written reason for which an open item is left open; None where there is none."""
+    reason = statement(draft, f"{WITHOUT}{item.key}")
+    return reason if reason and not settled(draft, item) else None
 
 
 def _entry(draft: Draft, item: Item) -> bool:
@@ -182,6 +193,6 @@ _SETTLED: dict[str, Callable[[Draft, Item], bool]] = {
     "instructions": lambda draft, _item: bool(draft.dossier.all(Instruction)),
     "signed": lambda draft, _item: any(one.signed for one in draft.dossier.all(Edition)),
     "statement": lambda _draft, _item: False,
-    "locked": lambda _draft, _item: True,
+    "locked": lambda draft, item: statement(draft, f"{WITHOUT}{item.key}") is None,
 }
 """How an item is settled, by its kind."""

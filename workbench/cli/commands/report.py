@@ -9,6 +9,7 @@ from workbench.cli.options import AsJson, By, CasePath
 from workbench.cli.printing import count, progress, say, say_json
 
 if TYPE_CHECKING:
+    from workbench.desk.case import Case
     from workbench.desk.reporting import Wish, Written
 
 Out = Annotated[
@@ -35,6 +36,14 @@ Authorise = Annotated[
 Issue = Annotated[
     bool, typer.Option("--issue", help="Issue what was authorised; its bytes never change.")
 ]
+State = Annotated[
+    list[str] | None,
+    typer.Option("--state", metavar="ITEM=WORDS", help="What --by states under an item."),
+]
+Without = Annotated[
+    list[str] | None,
+    typer.Option("--without", metavar="ITEM=REASON", help="Why the report leaves an item open."),
+]
 
 
 def run(
@@ -49,6 +58,8 @@ def run(
     styles: Styles = None,
     by: By = "",
     pdf: Pdf = True,
+    state: State = None,
+    without: Without = None,
     check: Check = False,
     authorise: Authorise = False,
     issue: Issue = False,
@@ -58,10 +69,19 @@ def run(
 
     A draft is marked as one on every page and in its name. The states are entered in the journal.
     """
+    from workbench.desk.case import Case
+    from workbench.desk.checklist import leave_open, state_item
     from workbench.desk.reporting import Wish
 
     wish = Wish(out, form, units, paper, pdf=pdf, profile=profile, template=template, styles=styles)
-    written = _write(case, wish, by, check=check, authorise=authorise, issue=issue)
+    items = [(leave_open, one) for one in without or ()] + [
+        (state_item, one) for one in state or ()
+    ]
+    with Case.open(case, author=by, read_only=not (items or check or authorise or issue)) as opened:
+        for enter, said in items:
+            key, _, words = said.partition("=")
+            enter(opened, wish, key.strip(), words)
+        written = _write(opened, wish, check=check, authorise=authorise, issue=issue)
     if json:
         say_json(written)
         return 0
@@ -74,19 +94,14 @@ def run(
     return 0
 
 
-def _write(
-    folder: Path, wish: "Wish", by: str, *, check: bool, authorise: bool, issue: bool
-) -> "Written":
+def _write(opened: "Case", wish: "Wish", *, check: bool, authorise: bool, issue: bool) -> "Written":
     """Enter the states that are wanted, and write or issue the report."""
     from workbench.desk import reporting
-    from workbench.desk.case import Case
 
-    changes = check or authorise or issue
-    with Case.open(folder, author=by, read_only=not changes) as opened:
-        if check:
-            reporting.check_report(opened, wish, opened.author)
-        if authorise:
-            reporting.authorise_report(opened, opened.author)
-        write = reporting.issue_report if issue else reporting.write_report
-        with progress("Writing the report") as step:
-            return write(opened, wish, step)
+    if check:
+        reporting.check_report(opened, wish, opened.author)
+    if authorise:
+        reporting.authorise_report(opened, opened.author)
+    write = reporting.issue_report if issue else reporting.write_report
+    with progress("Writing the report") as step:
+        return write(opened, wish, step)

@@ -6,12 +6,19 @@ from workbench.records import (
     CredentialKind,
     Instruction,
     InstructionKind,
-    Statement,
 )
 from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
 from workbench.report.draft import Draft, plain
-from workbench.report.profiles import Item, Profile, credentials_of, profile
-from workbench.report.text import Value, text
+from workbench.report.profiles import (
+    Item,
+    Profile,
+    credentials_of,
+    left_open,
+    profile,
+    settled,
+    statement,
+)
+from workbench.report.text import See, Value, text
 from workbench.report.wording import sentence, short_moment, spoken
 
 _TITLES = {
@@ -78,6 +85,8 @@ def author(draft: Draft) -> Section | None:
         blocks += _credentials(draft, kind, wanted)
     for item in wanted.items if wanted else ():
         blocks += _stated(draft, item)
+    if wanted:
+        blocks += _without(draft, wanted)
     if not blocks:
         return None
     return Section("author", "The author", tuple(blocks))
@@ -101,10 +110,29 @@ def _line(one: Credential) -> tuple[Value, ...]:
 
 def _stated(draft: Draft, item: Item) -> list[Block]:
     if item.kind == "locked":
-        said = plain(item.text)
-        return [Heading(2, item.heading, f"statement {item.key}"), said]
-    held = draft.dossier.find(Statement, item.key)
-    if held is None or held.withdrawn:
+        said = [plain(item.text)] if settled(draft, item) else []
+        return [Heading(2, item.heading, f"statement {item.key}"), *said] if said else []
+    held = statement(draft, item.key)
+    if held is None:
         return []
     stated = Paragraph(text(Value("", sentence(held.words), (held.source,))), Voice.FACT)
     return [Heading(2, item.key[0].upper() + item.key[1:], f"statement {item.key}"), stated]
+
+
+def _without(draft: Draft, wanted: Profile) -> list[Block]:
+    """Return the items that the report does without, each with the reason written for it."""
+    reasons = [(item, one) for item in wanted.items if (one := left_open(draft, item))]
+    if not reasons:
+        return []
+    rows = tuple(
+        Row((item.asks, item.source, sentence(one.words), one.by or "not recorded"), (one.source,))
+        for item, one in reasons
+    )
+    columns = tuple(
+        map(Column, ("Asked for", "By", "Why this report does without it", "Written by"))
+    )
+    return [
+        Heading(2, "What this report does without", "without"),
+        plain(See("table without"), f" has what “{wanted.title}” asks for and is left open."),
+        Table("without", "Items left open, and why", columns, rows),
+    ]

@@ -7,8 +7,10 @@ from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QHBoxLayout, QVBoxLayout, QWidget
 
+from workbench.resources import report_profile_names
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
+from workbench.ui.pages.checklist import Checklist
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import button, label, rule
 from workbench.ui.theme import step
@@ -21,6 +23,9 @@ if TYPE_CHECKING:
     from workbench.ui.tasks import Step
 
 
+_NO_PROFILE = "none"
+
+
 class ReportPage(Page):
     """Makes the draft report of the case as a Word document."""
 
@@ -31,6 +36,8 @@ class ReportPage(Page):
         self.form = _choice("Form", ("full", "short"), self)
         self.units = _choice("Units", ("SI", "US", "both"), self)
         self.paper = _choice("Paper", ("A4", "Letter"), self)
+        self.profile = _choice("Checklist", (_NO_PROFILE, *report_profile_names()), self)
+        self.checklist = Checklist(bench, self)
         self.pdf = QCheckBox("A PDF beside it, where LibreOffice is installed", self)
         self.pdf.setChecked(True)
         self._write = button("Write the report…", self.choose_place, self, main=True)
@@ -43,6 +50,7 @@ class ReportPage(Page):
         self._issued = button("Issue it…", self.choose_issue, self)
         self._written: Written | None = None
         self._lay_out()
+        self.profile.currentTextChanged.connect(lambda _name: self.checklist.fill(self._wish()))
         self.work.told.connect(lambda words, _wrong: self._said.setText(words))
 
     @property
@@ -52,7 +60,13 @@ class ReportPage(Page):
 
     def fill(self) -> None:
         """Offer the units that the case is shown in."""
+        from workbench.desk.issuing import in_hand
+
+        held = in_hand(self.bench.dossier)
         self.units.setCurrentText(str(self.bench.showing.system))
+        if held:
+            self.profile.setCurrentText(held.profile or _NO_PROFILE)
+        self.checklist.fill(self._wish())
         self._show_state()
 
     def enter(self) -> None:
@@ -125,8 +139,12 @@ class ReportPage(Page):
 
         return Wish(
             out=path, form=self.form.currentText(), units=self.units.currentText(),
-            paper=self.paper.currentText(), pdf=self.pdf.isChecked(),
+            paper=self.paper.currentText(), pdf=self.pdf.isChecked(), profile=self._profile(),
         )  # fmt: skip
+
+    def _profile(self) -> str:
+        name = self.profile.currentText()
+        return "" if name == _NO_PROFILE else name
 
     def _on_written(self, written: "Written") -> None:
         self._written = written
@@ -144,7 +162,9 @@ class ReportPage(Page):
     def _lay_out(self) -> None:
         rows = QFormLayout()
         rows.setHorizontalSpacing(step(self, 2))
-        for name, field in (("Form", self.form), ("Units", self.units), ("Paper", self.paper)):
+        chosen = (("Form", self.form), ("Units", self.units), ("Paper", self.paper),
+                  ("Checklist", self.profile))  # fmt: skip
+        for name, field in chosen:
             rows.addRow(label(name, "quiet", self), field)
         rows.addRow("", self.pdf)
         buttons = QHBoxLayout()
@@ -164,6 +184,7 @@ class ReportPage(Page):
         whole.addWidget(label("Write the report", "title", self))
         whole.addWidget(note)
         whole.addLayout(rows)
+        whole.addWidget(self.checklist, 2)
         whole.addLayout(buttons)
         whole.addWidget(rule(self))
         whole.addWidget(self._state)
@@ -174,7 +195,7 @@ class ReportPage(Page):
         whole.addLayout(states)
         whole.addWidget(self.work)
         whole.addWidget(self._said)
-        whole.addStretch()
+        whole.addStretch(1)
 
 
 def _choice(name: str, words: tuple[str, ...], parent: QWidget) -> QComboBox:
