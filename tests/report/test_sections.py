@@ -22,11 +22,12 @@ from workbench.records import (
     Sample,
     fields_of,
 )
-from workbench.report.blocks import Figure, Paragraph, Section, Table, Voice
+from workbench.report.blocks import Figure, Heading, Paragraph, Section, Table, Voice
 from workbench.report.checks import open_points
 from workbench.report.draft import Draft
 from workbench.report.given import Form, Results
-from workbench.report.text import Value, plain
+from workbench.report.text import See, Value, plain
+from workbench.report.wording import typeset
 from workbench.report.writing import sections_of
 from workbench.trade.showing import System
 
@@ -140,6 +141,43 @@ def test_a_bound_is_said_in_words_and_never_as_what_every_pull_held(report: Made
     assert "the median of each is at least 0.97 MPa" in said
     assert "≥" not in said
     assert "each held" not in said
+
+
+def test_every_table_and_figure_of_the_text_is_led_to_by_a_sentence(report: Made) -> None:
+    cited = {
+        piece.key
+        for section in report.sections
+        for block in section.blocks
+        if isinstance(block, Paragraph)
+        for piece in block.text
+        if isinstance(piece, See)
+    }
+    shown = {
+        f"{'table' if isinstance(block, Table) else 'figure'} {block.key}"
+        for section in report.sections
+        for block in section.blocks
+        if isinstance(block, Figure) or (isinstance(block, Table) and not section.appendix)
+    }
+    assert shown
+    assert shown - cited == set()
+
+
+def test_no_heading_stands_below_one_that_is_not_there(report: Made) -> None:
+    for section in report.sections:
+        level = 1
+        for block in section.blocks:
+            if isinstance(block, Heading):
+                assert block.level <= level + 1, block.words
+                level = block.level
+
+
+_MACHINE = re.compile(r"\b[a-z]+_[a-z_]+\b|\b[A-Z]/[A-Z]@|[a-z]=[a-z]|\bdeg[CF]\b|\d [cm]?m2\b")
+
+
+def test_no_code_of_the_field_book_stands_among_the_words(report: Made) -> None:
+    sections = tuple(one for one in report.sections if one.key != "journal")
+    found = {code for said in words(sections) for code in _MACHINE.findall(typeset(said))}
+    assert found == set()
 
 
 def test_the_same_records_are_told_in_us_units_and_in_both() -> None:

@@ -154,10 +154,12 @@ def _middle(
     for plane, middle in rows.items():
         code, _, name = dossier.plane_name(plane, coats).partition(", ")
         hidden = selection.plane is not None and selection.plane != plane
+        long = fill(name, 14).count("\n") > 1
+        style = look.words(note=True) | ({"fontsize": 0.86 * look.note_pt} if long else {})
         axes.text(
-            _NAMES, middle, f"{code}\n{fill(name, 14)}", va="center", linespacing=1.15,
-            weight="bold" if plane == worst else "normal", alpha=FADED if hidden else 1.0,
-            **look.words(note=True),
+            _NAMES, middle, f"{code}\n{fill(name, 17 if long else 14)}", va="center",
+            linespacing=1.1, weight="bold" if plane == worst else "normal",
+            alpha=FADED if hidden else 1.0, **style,
         )  # fmt: skip
 
 

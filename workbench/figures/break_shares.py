@@ -16,7 +16,7 @@ from workbench.records import Dossier, Plane, PlaneKind, Source
 from workbench.records.codes import Condition
 from workbench.trade.showing import STRESS, Bound
 
-_ROW_MM, _HEAD_MM, _FOOT_MM = 3.6, 8.0, 21.0
+_ROW_MM, _HEAD_MM, _AXIS_MM, _LEGEND_MM = 3.6, 8.0, 10.0, 4.2
 _MOST_BARS = 56
 """Pulls that have a bar each on one page; with more, each area has one."""
 _DOUBT = "?"
@@ -52,7 +52,14 @@ class _Row:
 def break_shares_height_mm(result: StrengthResult) -> float:
     """Return how high the figure should be for its rows to be read on a page."""
     bars = _bars(result)
-    return _HEAD_MM + _FOOT_MM + _ROW_MM * (len(bars) + len({bar.condition for bar in bars}))
+    rows = len(bars) + len({bar.condition for bar in bars})
+    return _HEAD_MM + _foot_mm(bars) + _ROW_MM * rows
+
+
+def _foot_mm(bars: Sequence[_Row]) -> float:
+    """Return the height of the axis and of the legend, three planes or the doubt to a line."""
+    planes = {plane for bar in bars for plane in bar.shares}
+    return _AXIS_MM + _LEGEND_MM * (len(planes) // 3 + 1)
 
 
 def draw_break_shares(
@@ -78,7 +85,7 @@ def draw_break_shares(
     look.begin(figure)
     bars = [_doubted(bar, doubtful) for bar in _bars(result)]
     height_mm = figure.get_figheight() * 25.4
-    bottom = _FOOT_MM / height_mm
+    bottom = _foot_mm(bars) / height_mm
     axes = figure.add_axes((0.24, bottom, 0.62, 1 - bottom - _HEAD_MM / height_mm))
     rows = _rows(bars)
     tints = _Tints(sorted({p for bar in bars for p in bar.shares}, key=lambda p: p.height))

@@ -1,5 +1,6 @@
 """Elements by face: failing beside sound beside control, what was not detected in words."""
 
+import textwrap
 from collections.abc import Mapping, Sequence
 
 import numpy as np
@@ -43,7 +44,7 @@ def draw_elements(
         shown = [max(height, detection_limit / 2) for height in heights]
         bars = axes.bar(
             at, shown, width * 0.92, facecolor=look.scheme.paper, edgecolor=style.colour,
-            hatch=style.hatch, linewidth=0.9, label=label,
+            hatch=style.hatch, linewidth=0.9, label=textwrap.fill(label, 40),
         )  # fmt: skip
         for x, height in zip(at, heights, strict=True):
             text = f"{height:.2g}" if height >= detection_limit else "n.d."

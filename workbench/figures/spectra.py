@@ -1,5 +1,6 @@
 """Infrared spectra: overlaid by face, with bands marked, and the difference beneath."""
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -66,14 +67,14 @@ def draw_spectra(
     else:
         axes, lower = figure.subplots(2, 1, sharex=True, height_ratios=(3, 1.2))
     marks = _traces(axes, traces, look, stacked=stacked)
+    shifted = stacked and len(traces) > 1
     for left, right in masked:
         axes.axvspan(left, right, facecolor=look.scheme.faint, edgecolor="none", zorder=0)
     _peaks(axes, peaks, look)
-    shifted = stacked and len(traces) > 1
     look.title(axes, "Infrared spectra, shifted for legibility" if shifted else "Infrared spectra")
     axes.set_ylabel("absorbance")
     if shifted:
-        axes.set_yticks([])
+        _name_beside(axes, traces, look)
     if lower is not None and difference is not None:
         look.dress(lower, grid="x")
         _difference(lower, difference, traces, look)
@@ -94,15 +95,28 @@ def _traces(axes: Axes, traces: Sequence[Trace], look: Look, *, stacked: bool) -
             inked.x, inked.y + base, color=style.colour, linestyle=style.dash, linewidth=0.9,
             picker=4,
         )  # fmt: skip
-        left = inked.x[-1]
-        axes.annotate(
-            trace.label, (left, inked.y[-1] + base), xytext=(4, 5), textcoords="offset points",
-            ha="left", color=style.colour, fontsize=look.note_pt,
-        )  # fmt: skip
+        if not stacked or len(traces) == 1:
+            axes.annotate(
+                trace.label, (inked.x[-1], inked.y[-1] + base), xytext=(4, 5),
+                textcoords="offset points", ha="left", color=style.colour, fontsize=look.note_pt,
+            )  # fmt: skip
         marks.append(Mark(line, trace.sources[:1]))
         if stacked:
             base += float(np.ptp(inked.y)) * 1.15
     return Marks(tuple(reversed(marks)))
+
+
+def _name_beside(axes: Axes, traces: Sequence[Trace], look: Look) -> None:
+    """Write the name of each shifted spectrum at the left of its baseline."""
+    lines = axes.get_lines()[: len(traces)]
+    axes.set_yticks([float(line.get_ydata()[-1]) for line in lines])  # type: ignore[index, arg-type]
+    axes.set_yticklabels([textwrap.fill(trace.label, _WRAPPED) for trace in reversed(traces)])
+    axes.tick_params(axis="y", length=0)
+    for words, trace in zip(axes.get_yticklabels(), reversed(traces), strict=True):
+        words.set(color=look.condition(trace.condition).colour, fontsize=look.note_pt)
+
+
+_WRAPPED = 18
 
 
 def _difference(axes: Axes, difference: Spectrum, traces: Sequence[Trace], look: Look) -> None:

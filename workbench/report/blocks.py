@@ -168,10 +168,17 @@ class ExhibitPage:
 
 @dataclass(frozen=True, slots=True)
 class Signature:
-    """Lines for a name, a signature and a date by hand."""
+    """Lines for a name, a signature and a date by hand, and what stands over them.
+
+    Attributes:
+        name: Who signs; empty for a line.
+        role: As what.
+        over: Sentences that stay on the page of the signature.
+    """
 
     name: str
     role: str
+    over: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

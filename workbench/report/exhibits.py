@@ -12,7 +12,8 @@ from pathlib import Path
 from workbench.records import Document, Exhibit, ExhibitKind, KnownError, LabResult, Photo, Sample
 from workbench.report.blocks import Column, Figure, Row, Section, Table
 from workbench.report.draft import Draft
-from workbench.report.wording import short_moment, spoken
+from workbench.report.wording import short_moment
+from workbench.trade.names import spoken
 
 _SCHEME = re.compile(r"(?P<before>.*?)(?P<number>\d+)(?P<after>\D*)")
 _LETTERS = re.compile(r"(?P<before>.*?)(?P<letters>[A-Z]+)")

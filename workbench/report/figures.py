@@ -39,6 +39,7 @@ _MOISTURE = ("moisture", "rh_in_slab", "emission", "ph", "chloride", "salts")
 MOST_CAUSES = 12
 """Causes in the figure that sets them against what was found; the tables have all."""
 _MOST_ROWS = 36
+_AROUND_STACK_MM, _PLANE_MM = 37.0, 14.0
 
 
 def look_of(draft: Draft) -> Look:
@@ -108,7 +109,8 @@ def _stack(draft: Draft, result: StrengthResult, system: str, systems: int) -> F
     )
     groups = [group for group in result.groups if group.system == system]
     behind = tuple(dict.fromkeys(source for group in groups for source in group.sources))
-    return _figure("stack" if systems == 1 else f"stack {system}", words, draw, 135, behind)
+    height = _AROUND_STACK_MM + _PLANE_MM * len({group.plane for group in groups})
+    return _figure("stack" if systems == 1 else f"stack {system}", words, draw, height, behind)
 
 
 def share_figure(draft: Draft) -> list[Block]:

@@ -343,8 +343,10 @@ def _raised(mark: str) -> str:
 
 def _signature(block: Signature) -> str:
     line = "_" * 38
-    return "".join(
-        w.paragraph("Unnumbered", w.run(words), properties="<w:keepNext/><w:keepLines/>")
+    kept = "<w:keepNext/><w:keepLines/>"
+    over = "".join(w.paragraph("Unnumbered", w.run(one), properties=kept) for one in block.over)
+    return over + "".join(
+        w.paragraph("Unnumbered", w.run(words), properties=kept)
         for words in (
             f"\nSigned\t{line}", f"Name\t{block.name or line}",
             f"Role\t{block.role or line}", f"Date\t{line}",

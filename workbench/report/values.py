@@ -34,7 +34,8 @@ from workbench.records import (
 from workbench.records.codes import Condition
 from workbench.report.given import Results
 from workbench.report.text import Value
-from workbench.report.wording import breaks_in_words, moment, spoken
+from workbench.report.wording import breaks_in_words, moment
+from workbench.trade.names import spoken
 from workbench.trade.pull_off import stress_of
 from workbench.trade.showing import Bound, Showing
 
@@ -115,7 +116,7 @@ class Values:
         """Return how a sentence that begins with "the median" goes on, with its number inside."""
         words = f"{group.condition.value} {group.plane}: in words"
         value = Value(f"strength {words}", self.strength_words(group, spoken=True), group.sources)
-        if group.method is Method.ESTIMATE:
+        if group.method is Method.ESTIMATE and not group.extrapolated:
             return "is put at ", value, ""
         if group.low_mpa is None and group.high_mpa is None:
             return "is not known (", value, ")"
@@ -126,17 +127,21 @@ class Values:
 
         A bound is a sign, or "at least" and "at most" where it is `spoken` in a sentence.
         """
+        if group.extrapolated and group.at_least_mpa is not None:
+            return self._bound(group.at_least_mpa, Bound.AT_LEAST, spoken=spoken)
         if group.method is Method.ESTIMATE and group.median_mpa is not None:
             return self.show.stress(group.median_mpa, low=group.low_mpa, high=group.high_mpa)
         if group.method is Method.LOWER_BOUND and group.low_mpa is not None:
-            if spoken:
-                return f"at least {self.show.stress(group.low_mpa)}"
-            return self.show.stress(group.low_mpa, bound=Bound.AT_LEAST)
+            return self._bound(group.low_mpa, Bound.AT_LEAST, spoken=spoken)
         if group.method is Method.UPPER_BOUND and group.high_mpa is not None:
-            if spoken:
-                return f"at most {self.show.stress(group.high_mpa)}"
-            return self.show.stress(group.high_mpa, bound=Bound.AT_MOST)
+            return self._bound(group.high_mpa, Bound.AT_MOST, spoken=spoken)
         return "too few tests for a number"
+
+    def _bound(self, mpa: float, bound: Bound, *, spoken: bool) -> str:
+        if not spoken:
+            return self.show.stress(mpa, bound=bound)
+        words = {Bound.AT_LEAST: "at least", Bound.AT_MOST: "at most"}
+        return f"{words[bound]} {self.show.stress(mpa)}"
 
     # -- records
 

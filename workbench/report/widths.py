@@ -4,13 +4,19 @@ import math
 import re
 from collections.abc import Iterable, Sequence
 
+_EM_MM = 3.0
+"""Height of table text, 8.5 points."""
 _LETTER_MM = 1.6
-"""Width of a letter of table text in a wide serif, so that a narrower one fits too."""
-_BOLD = 1.12
+"""Width of a letter of words whose letters are not looked at."""
+_BOLD = 1.1
 _PADDING_MM = 3.0
-_LONGEST_LINE = 80
-_LONGEST_WORD = 24
-_CAPITAL, _DIGIT = 0.4, 0.06
+_LONGEST_LINE_MM = 130.0
+_LONGEST_WORD_MM = 38.0
+_EMS = dict.fromkeys("ijl.,;:'’|!()[]{} \u00a0-", 0.33) | dict.fromkeys("frst/°†‡", 0.47)
+_EMS |= dict.fromkeys("mwMWÆŒ%—@", 0.96) | dict.fromkeys("ABCDEFGHJKLNOPQRSTUVXYZÄÖÜ", 0.7)
+_EM = 0.6
+"""Widths of letters in a wide serif, as parts of its height; a narrower one fits too."""
+_COUNTED = 400
 _BREAKS = re.compile(r"[ \n\t]+")
 
 
@@ -30,11 +36,11 @@ def column_widths(
         for at, cell in enumerate(row):
             words[at] = max(words[at], _longest_word(cell))
             squares[at] += _line(cell) ** 2
-    least = [word * _LETTER_MM + _PADDING_MM for word in words]
-    lines = [math.sqrt(square / max(count, 1)) * _LETTER_MM + _PADDING_MM for square in squares]
+    least = [word + _PADDING_MM for word in words]
+    lines = [math.sqrt(square / max(count, 1)) + _PADDING_MM for square in squares]
     wanted = [max(low, line) for low, line in zip(least, lines, strict=True)]
     if sum(least) >= whole_mm:
-        return _scaled(least, whole_mm)
+        return _levelled(least, whole_mm)
     if sum(wanted) <= whole_mm:
         return _scaled(wanted, whole_mm)
     room = _shared(
@@ -56,24 +62,39 @@ def _shared(wanted: Sequence[float], spare: float) -> list[float]:
     return given
 
 
+def _levelled(widths: Sequence[float], whole_mm: float) -> tuple[float, ...]:
+    """Return widths that fill `whole_mm`: the widest give way first, and all alike."""
+    left, most = whole_mm, 0.0
+    for at, width in enumerate(sorted(widths)):
+        most = left / (len(widths) - at)
+        if width >= most:
+            break
+        left -= width
+    return _scaled([min(width, most) for width in widths], whole_mm)
+
+
 def _scaled(widths: Sequence[float], whole_mm: float) -> tuple[float, ...]:
     return tuple(width * whole_mm / sum(widths) for width in widths)
 
 
 def _longest_word(cell: str) -> float:
-    return min(max((_length(word) for word in _BREAKS.split(cell)), default=1), _LONGEST_WORD)
+    longest = max((_length(word) for word in _BREAKS.split(cell)), default=0.0)
+    return min(longest, _LONGEST_WORD_MM)
 
 
 def _line(cell: str) -> float:
-    return min(max((_length(line) for line in cell.split("\n")), default=1), _LONGEST_LINE)
+    longest = max((_length(line) for line in cell.split("\n")), default=0.0)
+    return min(longest, _LONGEST_LINE_MM)
 
 
 def _length(words: str) -> float:
-    more = _CAPITAL * sum(map(str.isupper, words)) + _DIGIT * sum(map(str.isdecimal, words))
-    return len(words) + more
+    """Return how long words are in millimetres; of very long ones not every letter counts."""
+    if len(words) > _COUNTED:
+        return len(words) * _LETTER_MM
+    return _EM_MM * sum(_EMS.get(letter, _EM) for letter in words)
 
 
 def lines_of(cell: str, width_mm: float) -> int:
     """Return how many lines the words of a cell take in a column of that width, about."""
-    per_line = max(width_mm - _PADDING_MM, _LETTER_MM) / _LETTER_MM
-    return sum(int(_length(line) // per_line) + 1 for line in cell.split("\n"))
+    room = max(width_mm - _PADDING_MM, _LETTER_MM)
+    return sum(int(_length(line) // room) + 1 for line in cell.split("\n"))

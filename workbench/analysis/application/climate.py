@@ -133,7 +133,7 @@ def _celsius(quantity: Quantity | None) -> float | None:
 
 def _margin(log: Log, laid: Laid, held: tuple[Climate, ...]) -> Iterable[Check]:
     told = laid.coat.dew_margin if laid.coat else None
-    source = "data sheet" if told else "setting dew_margin_k"
+    source = "data sheet" if told else "common practice, a setting of the case"
     asked = Asked(least=required_margin_k(laid, log.settings), source=source)
     known = [(one.margin_k, one) for one in held if one.margin_k is not None]
     yield _judged(log, laid, Aspect.DEW_MARGIN, DIFFERENCE, known, asked, "surface and dew point")
@@ -162,7 +162,7 @@ def _humidity(log: Log, laid: Laid, held: tuple[Climate, ...]) -> Iterable[Check
     most = measured(coat.humidity_max, "%", "%") if coat else None
     source = "data sheet"
     if most is None:
-        most, source = log.settings.humidity_max_percent, "setting humidity_max_percent"
+        most, source = log.settings.humidity_max_percent, "common practice, a setting of the case"
     known = [(one.humidity, one) for one in held if one.humidity is not None]
     asked = Asked(least=least, most=most, source=source)
     yield _judged(log, laid, Aspect.HUMIDITY, PERCENT, known, asked, "relative humidity")

@@ -7,6 +7,7 @@ from workbench.analysis.doubts.results import Doubt, Rule
 from workbench.records import LabResult, Sample
 from workbench.records.codes import Condition, Purpose
 from workbench.trade.basis import PRACTICE, Basis, Status
+from workbench.trade.names import quantity_name
 
 _COMPARED = (
     "ftir_", "foreign", "residue:", "solvent", "plasticiser", "eds:", "fluid_", "salt:", "zinc_",
@@ -22,7 +23,8 @@ def doubts_of_laboratory(ground: Ground) -> Iterable[Doubt]:
     """Return the doubts about each laboratory result."""
     for result in ground.dossier.all(LabResult):
         if _needs_control(ground, result) and not result.control:
-            words = f"{result.quantity} without a control: what is found may be everywhere"
+            named = quantity_name(result.quantity)
+            words = f"{named} without a control: what is found may be everywhere"
             yield Doubt.about(result, Rule.NO_CONTROL, words, PRACTICE)
         if (said := result.deviation.strip()).lower() not in _NONE:
             yield Doubt.about(result, Rule.DEVIATION, said, _TOLD)

@@ -6,7 +6,8 @@ from workbench.records import CustodyEntry, Dossier, LabResult, Sample, When
 from workbench.records.codes import CustodyEvent
 from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table
 from workbench.report.text import text
-from workbench.report.wording import moment, short_moment, spoken
+from workbench.report.wording import moment, short_moment
+from workbench.trade.names import spoken
 
 _DONE = frozenset(
     {CustodyEvent.OPENED, CustodyEvent.SPLIT, CustodyEvent.TESTED, CustodyEvent.SEALED}

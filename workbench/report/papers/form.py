@@ -6,7 +6,8 @@ from workbench.custody.story import stories
 from workbench.records import CustodyEntry, Dossier, Sample, SampleCare
 from workbench.records.codes import CustodyEvent
 from workbench.report.blocks import Block, Column, Row, Section, Table
-from workbench.report.wording import moment, spoken
+from workbench.report.wording import moment
+from workbench.trade.names import spoken
 
 _BLANK_LINES = 5
 _MOVES = frozenset(

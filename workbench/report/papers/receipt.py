@@ -16,7 +16,8 @@ from workbench.report.blocks import (
     Voice,
 )
 from workbench.report.text import text
-from workbench.report.wording import counted, moment, spoken
+from workbench.report.wording import counted, moment
+from workbench.trade.names import spoken
 
 _SIGNING = "Signing confirms the items and their state, not what they are or what they show."
 

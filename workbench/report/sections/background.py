@@ -7,7 +7,8 @@ from workbench.report.draft import Draft, fact, plain
 from workbench.report.tallies import grouped
 from workbench.report.text import See, Value, text
 from workbench.report.values import outside_mark
-from workbench.report.wording import counted, listed, short_moment, spoken, typeset
+from workbench.report.wording import counted, listed, short_moment, typeset
+from workbench.trade.names import spoken
 
 
 def background(draft: Draft) -> Section:
@@ -75,9 +76,7 @@ def _stands(condition: Condition, count: int) -> str:
 def _area_row(draft: Draft, area: Area) -> Row:
     size = draft.show.quantity(area.size) if area.size else "not recorded"
     special = [
-        spoken(str(area.features).replace("=no", ": no")).replace(";", ",")
-        if area.features
-        else "",
+        spoken(str(area.features).replace("=", ": ")).replace(";", ",") if area.features else "",
         area.note,
     ]
     within = f"{area.name} (within {area.within})" if area.within else area.name

@@ -6,7 +6,8 @@ from workbench.report.blocks import Block, Column, Row, Section, Table
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.tallies import grouped
 from workbench.report.text import See
-from workbench.report.wording import counted, short_moment, spoken
+from workbench.report.wording import counted, number_word, short_moment
+from workbench.trade.names import spoken
 
 _OUTCOMES = {
     DocumentStatus.REQUESTED: "asked for, not come",
@@ -29,7 +30,7 @@ def documents(draft: Draft) -> Section:
         fact(
             "documents: received",
             f"{counted(len(held), 'document or object', 'documents and objects').capitalize()} "
-            f"were asked for or came unasked; {len(received)} were received. ",
+            f"were asked for or came unasked; {_all_or(len(received), len(held))} received. ",
             See("table documents"),
             " lists all that was received, whether or not this report relies on it.",
         ),
@@ -50,6 +51,12 @@ def documents(draft: Draft) -> Section:
             _missing(missing),
         ]
     return Section("documents", "Documents considered", tuple(blocks), short=False)
+
+
+def _all_or(count: int, whole: int) -> str:
+    if count == whole:
+        return "all were"
+    return f"{number_word(count) if count else 'none'} {'was' if count == 1 else 'were'}"
 
 
 def _table(draft: Draft, received: list[Document]) -> Table:

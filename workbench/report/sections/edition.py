@@ -41,10 +41,9 @@ def signature(draft: Draft) -> Section:
         f"Authorised by: {setup.authorised_by or 'not yet authorised'}.",
         f"Date of issue: {day(setup.moment)}." if issued else "Not issued.",
     ]
-    blocks: list[Block] = [plain(" ".join(said))]
+    over = [" ".join(said)]
     heads = draft.results.heads
     if heads:
         told = "; ".join(f"{one.name} {one.digest}:{one.count}" for one in heads)
-        blocks.append(plain(f"Heads of the chains when this edition was written: {told}."))
-    blocks.append(Signature(setup.author, "Author"))
-    return Section("signature", "Signature", tuple(blocks))
+        over.append(f"Heads of the chains when this edition was written: {told}.")
+    return Section("signature", "Signature", (Signature(setup.author, "Author", tuple(over)),))

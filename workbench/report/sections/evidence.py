@@ -1,5 +1,7 @@
 """Appendices on evidence: photo log, custody, methods, instruments, journal, certification."""
 
+from datetime import datetime
+
 from workbench.records import CustodyEntry, Document, Instrument, Photo, PullOff
 from workbench.report.blocks import (
     Block,
@@ -19,7 +21,8 @@ from workbench.report.refs import in_order
 from workbench.report.sections.survey import shown_in_text
 from workbench.report.tabling import said_once
 from workbench.report.text import text
-from workbench.report.wording import short_moment, spoken
+from workbench.report.wording import short_moment
+from workbench.trade.names import spoken
 from workbench.trade.register import register
 
 DIGEST_SHORT = 16
@@ -234,9 +237,17 @@ def _journal(draft: Draft) -> list[Block]:
     heads = ("When", "Who", "What", "Why")
     columns = (Column("No.", numeric=True), *(Column(head) for head in heads))
     rows = tuple(
-        Row((str(one.number), one.when, one.who, one.what, one.why or "–")) for one in lines
+        Row((str(one.number), _clock(one.when), one.who, one.what, one.why or "–")) for one in lines
     )
     return [Table("journal", "Journal of the case", columns, rows)]
+
+
+def _clock(recorded: str) -> str:
+    """Return a moment of the journal to the second, with its distance from UTC."""
+    try:
+        return datetime.fromisoformat(recorded).isoformat(" ", "seconds")
+    except ValueError:
+        return recorded
 
 
 def certification(draft: Draft) -> Section:

@@ -158,7 +158,8 @@ def _plane_table(draft: Draft, result: StrengthResult, system: str) -> Table:
         f"opinion. From {behind}."
     )
     key = "strength" if len(_systems(result.groups)) == 1 else f"strength {system}"
-    caption = "Strength by plane and condition, untouched film, from the top down"
+    of = f", system {system}" if key != "strength" else ""
+    caption = f"Strength by plane and condition, untouched film{of}, from the top down"
     return Table(key, caption, (Column("Plane"), *(Column(h) for h in heads)), tuple(rows), note)
 
 
@@ -179,8 +180,10 @@ def _cell(draft: Draft, group: Group | None) -> str | Text:
 
 def _told_by_group(draft: Draft, groups: Sequence[Group]) -> list[Block]:
     blocks: list[Block] = []
-    for condition in dict.fromkeys(g.condition for g in groups):
-        broke = [g for g in groups if g.condition is condition and g.broke_here + g.at_most]
+    several = len(_systems(groups)) > 1
+    for condition, system in dict.fromkeys((g.condition, g.system) for g in groups):
+        held = [g for g in groups if g.condition is condition and g.system == system]
+        broke = [g for g in held if g.broke_here + g.at_most]
         if not broke:
             continue
         worst = max(broke, key=lambda g: g.broke_here + g.at_most)
@@ -192,8 +195,8 @@ def _told_by_group(draft: Draft, groups: Sequence[Group]) -> list[Block]:
         count = number_word(worst.broke_here + worst.at_most)
         blocks.append(
             fact(
-                f"field tests: {condition.value}",
-                f"In {condition.value} areas {count} of "
+                f"field tests: {condition.value}{f' {system}' if several else ''}",
+                f"In {condition.value} areas{f' of system {system}' if several else ''} {count} of "
                 f"{number_word(worst.n)} tests broke, wholly or in part, at {worst.plane_name}"
                 f"{came}. The median strength of that plane there ",
                 *draft.values.median_of(worst),

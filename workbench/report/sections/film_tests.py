@@ -8,16 +8,9 @@ from workbench.report.draft import Draft, fact
 from workbench.report.figures import moisture_figure, rating_figure, thickness_figure
 from workbench.report.tallies import by_condition, grouped, numbers, spread
 from workbench.report.text import See
-from workbench.report.wording import (
-    coat_words,
-    counted,
-    from_to,
-    method_title,
-    quantity_name,
-    span,
-    spoken,
-)
+from workbench.report.wording import coat_words, counted, from_to, method_title, span
 from workbench.trade.methods import method as method_of
+from workbench.trade.names import quantity_name, spoken
 from workbench.trade.showing import THICKNESS, in_si
 
 

@@ -10,7 +10,8 @@ from workbench.report.sections.examinations import examinations, requests
 from workbench.report.tallies import grouped, sample_of, stands_for
 from workbench.report.text import See, Text, Value, text
 from workbench.report.values import outside_mark
-from workbench.report.wording import counted, listed, method_title, quantity_name, span, spoken
+from workbench.report.wording import counted, listed, method_title, span
+from workbench.trade.names import quantity_name, spoken
 
 _SIDES = ("failing", "non-failing", "control")
 

@@ -19,7 +19,8 @@ from workbench.report.profiles import (
     statement,
 )
 from workbench.report.text import See, Value, text
-from workbench.report.wording import sentence, short_moment, spoken
+from workbench.report.wording import sentence, short_moment
+from workbench.trade.names import spoken
 
 _TITLES = {
     CredentialKind.QUALIFICATION: "Qualifications",

@@ -14,15 +14,8 @@ from workbench.report.sections.logs import (
 from workbench.report.sections.survey import found_words
 from workbench.report.tabling import said_once
 from workbench.report.text import Value
-from workbench.report.wording import (
-    breaks_in_words,
-    coat_words,
-    form_name,
-    method_title,
-    quantity_name,
-    short_moment,
-    spoken,
-)
+from workbench.report.wording import breaks_in_words, coat_words, method_title, short_moment
+from workbench.trade.names import form_name, quantity_name, spoken
 
 
 def readings(draft: Draft) -> Section:
@@ -167,7 +160,8 @@ def _ratings(draft: Draft) -> list[Block]:
     rows = []
     for one in held:
         area = draft.dossier.area_of(one)
-        plane = draft.plane(one.plane.plane, area) if one.plane and one.plane.plane else "–"
+        face = one.plane
+        plane = draft.plane(face.plane, area) if face and face.plane else str(face or "none opened")
         value = Value(f"{one.source}: rating", draft.show.quantity(one.rating), (one.source,))
         rows.append(
             Row(
@@ -268,5 +262,5 @@ def _measurements(draft: Draft) -> list[Block]:
     )
     return [
         Heading(2, "Other measurements", "measurements"),
-        Table("measurements", "Other measurements", columns, rows),
+        Table("measurements", "Other measurements", columns, rows, wide=True),
     ]

@@ -38,9 +38,9 @@ def standards_used(draft: Draft) -> dict[str, str]:
     """Return the standards that tests of the case name, and for what."""
     found: dict[str, dict[str, None]] = {}
     for pull in draft.dossier.all(PullOff):
-        found.setdefault(pull.method.value, {})["pull-off"] = None
+        found.setdefault(pull.method.value, {})["Pull-off"] = None
     for rating in draft.dossier.all(Rating):
-        found.setdefault(rating.method.value, {})["rating"] = None
+        found.setdefault(rating.method.value, {})["Rating"] = None
     tests = register()
     methods = [one.method for one in draft.dossier.all(Measurement)]
     methods += [one.method for one in draft.dossier.all(LabResult)]

@@ -7,7 +7,10 @@ from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import custody_figure
 from workbench.report.tallies import stands_for
 from workbench.report.text import See, text
-from workbench.report.wording import counted, short_moment, spoken
+from workbench.report.wording import counted, short_moment
+from workbench.trade.names import spoken
+
+_SUB = "sub-sample"
 
 
 def samples(draft: Draft) -> Section:
@@ -22,7 +25,7 @@ def samples(draft: Draft) -> Section:
         fact(
             "samples: taken",
             f"{counted(len(taken), 'sample').capitalize()} were taken or "
-            f"received, and {counted(len(made), 'sub-sample')} made from them. ",
+            f"received{f', and {counted(len(made), _SUB)} made from them' if made else ''}. ",
             See("table samples"),
             " says what each stands for and in what state it came.",
         ),

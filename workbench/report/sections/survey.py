@@ -9,7 +9,8 @@ from workbench.report.exhibiting import plate_of
 from workbench.report.refs import in_order
 from workbench.report.tallies import by_area, grouped
 from workbench.report.text import See
-from workbench.report.wording import counted, form_name, listed, span
+from workbench.report.wording import counted, listed, span
+from workbench.trade.names import form_name
 
 MOST_PLATES = 12
 """Plates in the text; all photographs are in the log and its plates."""

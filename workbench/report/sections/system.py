@@ -10,7 +10,8 @@ from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import timeline_figure
 from workbench.report.tabling import said_once
 from workbench.report.text import See
-from workbench.report.wording import coat_words, counted, method_title, quantity_name, spoken
+from workbench.report.wording import coat_words, counted, listed, method_title
+from workbench.trade.names import quantity_name, spoken
 from workbench.trade.register import register
 from workbench.trade.showing import DIFFERENCE
 
@@ -233,12 +234,10 @@ def _checks(draft: Draft) -> list[Block]:
         fact(
             "system: checks",
             f"Contract and data sheets limit {counted(len(found.checks), 'value')} of the log: "
-            f"{len(inside)} lie inside, {len(outside)} outside, {len(left_open) or 'none'} are "
-            f"left open by the records, and {len(found.gaps) or 'none'} could not be checked "
-            "because an entry is blank. ",
+            f"{_where(len(inside), len(outside), len(left_open))}. ",
+            _blanks(len(found.gaps)),
             *(told if outside or left_open else ()),
             *(timed if intervals else ()),
-            "A blank speaks neither for nor against anyone.",
             of_sources=_behind(found.checks),
         ),
     ]
@@ -247,6 +246,21 @@ def _checks(draft: Draft) -> list[Block]:
     if intervals:
         blocks.append(_table("intervals", _INTERVALS, draft, intervals))
     return blocks
+
+
+def _where(inside: int, outside: int, left_open: int) -> str:
+    said = [f"{inside or 'none'} inside", f"{outside or 'none'} outside"]
+    if left_open:
+        said.append(f"{left_open} where the records leave it open")
+    return f"of these {listed(said)}"
+
+
+def _blanks(count: int) -> str:
+    """Return how many could not be checked, and that nothing follows from it."""
+    if not count:
+        return ""
+    could = f"{counted(count, 'value').capitalize()} could not be checked because an entry is blank"
+    return f"{could}; a blank speaks neither for nor against anyone. "
 
 
 _DEVIATIONS = "Values outside what contract and data sheets ask for, or left open†"
