@@ -193,6 +193,9 @@ class Area(Record):
     within: str = field(default="", metadata=told("within", refers=("area",)))
     size: Quantity | None = field(default=None, metadata=told("size", unit_heading="size unit"))
     outline: Outline | None = field(default=None, metadata=told("outline"))
+    level: str = field(
+        default="", metadata=told("level", in_book=False, hint="level or side; blank: all")
+    )
     features: Features | None = field(default=None, metadata=told("features"))
     note: str = field(default="", metadata=told("note"))
 
@@ -232,6 +235,9 @@ class SitePlan(Record):
     x1: Quantity = field(metadata=told("x1 px"))
     y1: Quantity = field(metadata=told("y1 px"))
     length: Quantity = field(metadata=told("length m", unit="m"))
+    level: str = field(
+        default="", metadata=told("level", in_book=False, hint="level or side; blank: all")
+    )
 
     def faults(self) -> tuple[Fault, ...]:
         """Refuse two points that are one, and a length that is none."""

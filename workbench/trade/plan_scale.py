@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from workbench.records import SitePlan
+from workbench.trade.units import in_unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +29,7 @@ class PlanScale:
         """Return the scale of a drawing from its two points a known distance apart."""
         x0, y0 = plan.x0.value, plan.y0.value
         apart_px = math.hypot(plan.x1.value - x0, plan.y1.value - y0)
-        return cls(plan.length.value / apart_px, x0, y0)
+        return cls(in_unit(plan.length, "m", "m") / apart_px, x0, y0)
 
     def metres(self, x_px: float, y_px: float) -> tuple[float, float]:
         """Return where a pixel of the drawing lies, in metres."""

@@ -21,7 +21,7 @@ from workbench.ui.header import Header
 from workbench.ui.layers.panel import LayerPanel
 from workbench.ui.lower_half import LowerHalf
 from workbench.ui.pages.page import Page
-from workbench.ui.pages.registry import NEW_PLAN, OPEN_POINTS, page_called, pages_of
+from workbench.ui.pages.registry import OPEN_POINTS, page_called, pages_of
 from workbench.ui.pages.stack import PageStack
 from workbench.ui.parts import follow_with_tab, rule
 from workbench.ui.sources.panel import SourcesPanel
@@ -204,7 +204,7 @@ class Desk(QWidget):
         self.where.placed.connect(self.errands.place)
         self.where.outlined.connect(self.errands.outline)
         self.where.lined.connect(self.errands.line)
-        self.where.plan_asked.connect(lambda: self.open_page(NEW_PLAN))
+        self.where.plan_asked.connect(self.errands.plan)
         self.finder.done.connect(self.doing)
         bench.changed.connect(self._list_chapters)
         bench.changed.connect(self._count_points)

@@ -11,7 +11,7 @@ from workbench.records import BY_NOUN, Area, Location, Measurement, Record
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
 from workbench.ui.pages.records import RecordsPage
-from workbench.ui.pages.registry import PATTERN, TAKING_IN
+from workbench.ui.pages.registry import NEW_PLAN, PATTERN, TAKING_IN
 
 if TYPE_CHECKING:
     from workbench.ui.pages.taking_in import Reader
@@ -43,14 +43,22 @@ class Errands(QObject):
         if isinstance(page, RecordsPage):
             page.add()
 
-    def place(self, x: float, y: float, area: str) -> None:
+    def place(self, texts: dict[str, str]) -> None:
         """Write a point of the plan as a location."""
-        texts = {"x": f"{x:g} m", "y": f"{y:g} m"} | ({"area": area} if area else {})
         self._write(Location.noun, texts)
 
-    def outline(self, text: str) -> None:
+    def outline(self, texts: dict[str, str]) -> None:
         """Write an outline drawn on the plan as that of an area."""
-        self._write(Area.noun, {"outline": text})
+        self._write(Area.noun, texts)
+
+    def plan(self, file: str) -> None:
+        """Begin a new plan, or calibrate the one in `file` again."""
+        from workbench.ui.pages.new_plan import NewPlanPage
+
+        page = self._open(NEW_PLAN)
+        if isinstance(page, NewPlanPage):
+            page.begin(file)
+            page.enter()
 
     def line(self, points: tuple[tuple[float, float], ...]) -> None:
         """Give a line drawn on the plan to the page of patterns."""

@@ -18,6 +18,7 @@ from workbench.casefile.steps import (
     to_5_window,
     to_6_laboratory,
     to_7_field_tests,
+    to_8_levels,
 )
 from workbench.casefile.tables import JOURNAL, LEDGER, ORIGINAL, RECORDS
 
@@ -29,6 +30,7 @@ STEPS: tuple[ModuleType, ...] = (
     to_5_window,
     to_6_laboratory,
     to_7_field_tests,
+    to_8_levels,
 )
 
 

@@ -101,8 +101,10 @@ class Site:
 
 
 def levels_of(dossier: Dossier) -> tuple[str, ...]:
-    """Return the levels or sides that locations name, in their order."""
-    return tuple(dict.fromkeys(one.level for one in dossier.all(Location) if one.level))
+    """Return the levels or sides that plans, areas and locations name, in that order."""
+    kinds: tuple[type[SitePlan | Area | Location], ...] = (SitePlan, Area, Location)
+    named = (one.level for kind in kinds for one in dossier.all(kind) if one.level)
+    return tuple(dict.fromkeys(named))
 
 
 def site_of(dossier: Dossier, level: str = "", *, tested: bool = True) -> Site:
@@ -118,16 +120,20 @@ def site_of(dossier: Dossier, level: str = "", *, tested: bool = True) -> Site:
     placed = [one for one in on_level if one.x and one.y]
     areas = sorted(_placed_areas(dossier), key=lambda one: -one.outline.area_m2)
     if level and len(levels_of(dossier)) > 1:
-        here = {ref for one in on_level for ref in _with_areas_around(dossier, one.area)}
-        areas = [one for one in areas if one.ref in here]
+        areas = [one for one in areas if _is_on(dossier, one.ref, level)]
     return Site(
         level=level,
         sheet=_sheet_of(dossier, level),
         areas=tuple(areas),
         spots=tuple(_spot(dossier, one, pulls.get(one.ref, [])) for one in placed),
         unplaced=(
-            *(one.ref for one in dossier.all(Area) if one.outline is None),
+            *(
+                one.ref
+                for one in dossier.all(Area)
+                if one.outline is None and (not level or one.level in {"", level})
+            ),
             *(one.ref for one in on_level if not (one.x and one.y)),
+            *(one.ref for one in dossier.all(Location) if level and not one.level),
         ),
     )
 
@@ -140,6 +146,18 @@ def _placed_areas(dossier: Dossier) -> list[PlacedArea]:
     ]
 
 
+def _is_on(dossier: Dossier, ref: str, level: str) -> bool:
+    """Return whether an area lies on a level: by its word, else by that of its locations."""
+    area = dossier.area(ref)
+    if area and area.level:
+        return area.level == level
+    said = {
+        one.level for one in dossier.all(Location)
+        if one.level and ref in _with_areas_around(dossier, one.area)
+    }  # fmt: skip
+    return not said or level in said
+
+
 def _with_areas_around(dossier: Dossier, ref: str) -> tuple[str, ...]:
     found: list[str] = []
     while ref and ref not in found:
@@ -150,9 +168,11 @@ def _with_areas_around(dossier: Dossier, ref: str) -> tuple[str, ...]:
 
 
 def _sheet_of(dossier: Dossier, level: str) -> Sheet | None:
+    """Return the plan of a level: the one that names it, or is called so, or names none."""
     plans = dossier.all(SitePlan)
-    named = [one for one in plans if PurePath(one.file).stem.casefold() == level.casefold()]
-    chosen = next(iter(named or plans), None)
+    named = [one for one in plans if level and level in {one.level, PurePath(one.file).stem}]
+    anywhere = [one for one in plans if not one.level]
+    chosen = next(iter(named or anywhere or ([] if level else plans)), None)
     return Sheet(chosen.file, PlanScale.of(chosen)) if chosen else None
 
 

@@ -3,15 +3,24 @@
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QImage, QImageReader, QPainter, QPixmap
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QMenu, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QImage, QImageReader, QKeyEvent, QPainter, QPixmap
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLineEdit,
+    QMenu,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
+from workbench.desk.questions.pattern import read_line
 from workbench.desk.questions.site import Site, Spot, levels_of, site_of
-from workbench.records import Area, Dossier
+from workbench.records import Area, Dossier, NotUnderstoodError
 from workbench.trade.showing import Bound
 from workbench.ui.bench import Bench
-from workbench.ui.parts import elided, overline, tool
+from workbench.ui.parts import EscapeFirst, elided, overline, tool
 from workbench.ui.theme import is_dark, step
 from workbench.ui.where.items import scene_point
 from workbench.ui.where.legend import PlanLegend
@@ -26,9 +35,9 @@ _DRAWING = 0.35
 """How strongly the drawing stands beneath the plan; areas and places stand above it."""
 
 _HOW_DRAWN = {
-    "point": "Click where it is; Esc leaves it",
-    "line": "Click its two ends; Esc leaves it",
-    "outline": "Click the corners; Return closes the outline, Esc leaves it",
+    "point": "Click where it is, or arrows and space; Esc leaves it",
+    "line": "Click its two ends, or arrows and space; Esc leaves it",
+    "outline": "Click the corners, or arrows and space; Return closes it, Esc leaves it",
 }
 
 
@@ -36,16 +45,17 @@ class WherePanel(QWidget):
     """The plan of the site, linked to the selection.
 
     Attributes:
-        placed: A location is to lie at x and y, in the area of this ref.
-        outlined: An area is to have this outline.
+        placed: A location is to say this, by field.
+        outlined: An area is to say this, by field.
         lined: Something lies along these points, in metres.
-        plan_asked: The person wants a plan made from a picture.
+        plan_asked: The person wants a plan made from a picture, or the one shown calibrated again:
+            its file, or "".
     """
 
-    placed = Signal(float, float, str)
-    outlined = Signal(str)
+    placed = Signal(dict)
+    outlined = Signal(dict)
     lined = Signal(tuple)
-    plan_asked = Signal()
+    plan_asked = Signal(str)
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Show the first level of the site."""
@@ -55,6 +65,7 @@ class WherePanel(QWidget):
         self._legend = PlanLegend(self)
         self._levels = QComboBox(self)
         self._said = elided("quiet", self)
+        self.coordinates = QLineEdit(self)
         self._pictures: dict[tuple[Path, bool], QPixmap] = {}
         self._lay_out()
         self._asked = ""
@@ -62,6 +73,11 @@ class WherePanel(QWidget):
         self.view.chosen.connect(self._on_chosen)
         self.view.drawn.connect(self._on_drawn)
         self.view.hovered.connect(self._on_hovered)
+        self.view.crossed.connect(self._said.setText)
+        self.view.left.connect(self._end_drawing)
+        self.coordinates.returnPressed.connect(self._on_coordinates)
+        EscapeFirst(self.coordinates)
+        self.coordinates.installEventFilter(self)
         self._levels.currentIndexChanged.connect(self._show)
         bench.changed.connect(self._on_changed)
         bench.units_changed.connect(self._show)
@@ -90,8 +106,12 @@ class WherePanel(QWidget):
         whole.setContentsMargins(0, step(self, 0.5), 0, step(self, 0.5))
         whole.setSpacing(step(self, 0.25))
         whole.addLayout(head)
+        self.coordinates.setPlaceholderText("or x y in metres, as 12.4 3.5; Return")
+        self.coordinates.setAccessibleName("Coordinates of what is drawn, x and y in metres")
+        self.coordinates.hide()
         whole.addWidget(self.view, 1)
         whole.addWidget(self._said)
+        whole.addWidget(self.coordinates)
         whole.addWidget(self._legend)
 
     def _draw_menu(self) -> QToolButton:
@@ -101,7 +121,8 @@ class WherePanel(QWidget):
         menu.addAction("Outline an area", lambda: self.draw("outline"))
         menu.addAction("A line to test nearness to", lambda: self.draw("line"))
         menu.addSeparator()
-        menu.addAction("New plan from a picture…", self.plan_asked.emit)
+        menu.addAction("New plan from a picture…", lambda: self.plan_asked.emit(""))
+        self._again = menu.addAction("Calibrate this plan again…", self.calibrate_again)
         made.setMenu(menu)
         made.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         return made
@@ -112,16 +133,62 @@ class WherePanel(QWidget):
         self.view.draw(what)
         self.view.setFocus(Qt.FocusReason.OtherFocusReason)
         self._said.setText(_HOW_DRAWN[what])
+        self.coordinates.clear()
+        self.coordinates.show()
+
+    def show_level(self, name: str) -> None:
+        """Show a level or side of the site."""
+        self._levels.setCurrentText(name)
+
+    def calibrate_again(self) -> None:
+        """Ask for the plan that is shown to be calibrated again; for a new one where none is."""
+        sheet = self.view.site.sheet
+        self.plan_asked.emit(sheet.file if sheet else "")
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Leave what is drawn with Esc, from the line of coordinates too."""
+        if watched is not self.coordinates or event.type() != QEvent.Type.KeyPress:
+            return False
+        left = isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape
+        if left:
+            self.view.draw("")
+            self._end_drawing()
+        return left
+
+    def _on_coordinates(self) -> None:
+        """Set the points that are typed; an empty line closes the outline."""
+        text = self.coordinates.text().strip()
+        if not text:
+            self.view.finish()
+            return
+        try:
+            points = read_line(text)
+        except NotUnderstoodError as wrong:
+            self._bench.refused.emit(str(wrong))
+            return
+        self.coordinates.clear()
+        for x, y in points:
+            self.view.set_point(x, y)
+
+    def _end_drawing(self) -> None:
+        held = self.coordinates.hasFocus()
+        self.coordinates.hide()
+        if held:
+            self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._on_hovered("")
 
     def _on_drawn(self, points: tuple[tuple[float, float], ...]) -> None:
+        self._end_drawing()
+        level = {"level": name} if (name := self._levels.currentText()) else {}
         if self._asked == "point":
             x, y = points[0]
-            self.placed.emit(x, y, self._area_at(x, y))
+            area = {"area": ref} if (ref := self._area_at(x, y)) else {}
+            self.placed.emit({"x": f"{x:g} m", "y": f"{y:g} m"} | area | level)
         elif self._asked == "line":
             self.lined.emit(points)
         else:
-            self.outlined.emit("; ".join(f"{x:g} {y:g}" for x, y in points))
-        self._on_hovered("")
+            outline = "; ".join(f"{x:g} {y:g}" for x, y in points)
+            self.outlined.emit({"outline": outline} | level)
 
     def _area_at(self, x: float, y: float) -> str:
         """Return the smallest area that a point lies in, or ""."""
@@ -154,6 +221,7 @@ class WherePanel(QWidget):
     def _show_site(self, site: Site) -> None:
         self.view.system = self._bench.showing.system
         self.view.show_site(site, self._picture_of(site))
+        self._again.setEnabled(site.sheet is not None)
         self._legend.show_site(site, self._bench.showing)
         self._on_hovered("")
         self._mark()
@@ -217,7 +285,7 @@ class WherePanel(QWidget):
         missing = site.unplaced
         if not missing:
             return "Click a place or an area to narrow everything to it"
-        return f"{len(missing)} without coordinates: {', '.join(missing[:6])}"
+        return f"{len(missing)} not on the plan: {', '.join(missing[:6])}"
 
 
 def _read_drawing(path: "Path", dark: bool) -> QPixmap:

@@ -10,7 +10,6 @@ from PySide6.QtGui import (
     QPainter,
     QPen,
     QPixmap,
-    QPolygonF,
     QResizeEvent,
     QWheelEvent,
 )
@@ -20,18 +19,15 @@ from workbench.desk.questions.site import Site, Spot
 from workbench.trade.showing import System
 from workbench.ui.parts import EscapeFirst
 from workbench.ui.theme import scheme_of, step
+from workbench.ui.where.drawing import ARROWS, Drawing
 from workbench.ui.where.items import AreaItem, SheetItem, SpotsItem, scene_point
 from workbench.ui.where.scale import paint_scale
 
 _ZOOM = 1.25
 _REACH = 1.25
 """How far beside a spot a click still means it, in steps of the grid."""
-_ENOUGH = {"point": 1, "line": 2}
-"""Points after which a drawing is done by itself."""
-_ARROWS = {
-    Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, -1),
-    Qt.Key.Key_Down: (0, 1),
-}  # fmt: skip
+_EMPTY_M = QRectF(0, -15, 20, 15)
+"""The ground that is shown where nothing is placed yet, in metres of the scene."""
 
 
 class PlanView(QGraphicsView):
@@ -41,11 +37,15 @@ class PlanView(QGraphicsView):
         chosen: The person chose these places; the second value says "besides those chosen".
         drawn: What was asked for is drawn: a tuple of points in metres.
         hovered: The pointer or the cursor is over this place; "" for none.
+        crossed: The cross of what is being drawn moved, or a point was set; in words.
+        left: Drawing was left.
     """
 
     chosen = Signal(object, bool)
     hovered = Signal(str)
     drawn = Signal(tuple)
+    crossed = Signal(str)
+    left = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Make the view of an empty site."""
@@ -65,12 +65,11 @@ class PlanView(QGraphicsView):
         self._fitted = True
         self._pressed: QPoint | None = None
         self._moving = False
-        self._drawing = ""
-        self._points: list[tuple[float, float]] = []
+        self._drawing = Drawing()
         self._planned: tuple[tuple[float, float], ...] = ()
         self._cursor = ""
         self.setMouseTracking(True)
-        EscapeFirst(self, lambda: bool(self._drawing))
+        EscapeFirst(self, lambda: bool(self._drawing.what))
 
     @property
     def site(self) -> Site:
@@ -98,7 +97,7 @@ class PlanView(QGraphicsView):
         self._spots = SpotsItem(site.spots, site.strongest_mpa)
         for item in (*self._areas, self._spots):
             scene.addItem(item)
-        scene.setSceneRect(scene.itemsBoundingRect())
+        scene.setSceneRect(scene.itemsBoundingRect().united(self._content()))
         if not same_ground or self._fitted:
             self.fit()
 
@@ -117,11 +116,28 @@ class PlanView(QGraphicsView):
         self.viewport().update()
 
     def draw(self, what: str) -> None:
-        """Ask for "point", "line" or "outline" with the mouse; "" asks for nothing any more."""
-        self._drawing = what
-        self._points.clear()
+        """Ask for "point", "line" or "outline"; "" asks for nothing any more."""
+        middle = self.mapToScene(self.viewport().rect().center())
+        self._drawing = Drawing(what, (middle.x(), -middle.y()))
         self.setCursor(Qt.CursorShape.CrossCursor if what else Qt.CursorShape.ArrowCursor)
         self.viewport().update()
+
+    def set_point(self, x: float, y: float) -> None:
+        """Set the next point of what is being drawn, in metres."""
+        if self._drawing.what:
+            self._drawing.set_point(x, y)
+            self._show_drawing()
+            if self._drawing.done:
+                self.finish()
+
+    def finish(self) -> None:
+        """Give what is drawn; as long as it has too few points, say so."""
+        if not self._drawing.enough:
+            self.crossed.emit(f"{self._drawing.words}: an outline needs three corners")
+            return
+        points = tuple(self._drawing.points)
+        self.draw("")
+        self.drawn.emit(points)
 
     def fit(self) -> None:
         """Show the whole level."""
@@ -173,6 +189,10 @@ class PlanView(QGraphicsView):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Move the plan with the button down; else say what lies under the pointer."""
         at = event.position().toPoint()
+        if self._drawing.what and not self._moving:
+            scene = self.mapToScene(at)
+            self._drawing.cross = (scene.x(), -scene.y())
+            self._show_drawing()
         if not event.buttons() & Qt.MouseButton.LeftButton or self._pressed is None:
             self.hovered.emit(self.place_at(at))
             return
@@ -186,13 +206,15 @@ class PlanView(QGraphicsView):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Choose what was clicked."""
         moved, self._moving = self._moving, False
-        self.setCursor(Qt.CursorShape.CrossCursor if self._drawing else Qt.CursorShape.ArrowCursor)
+        self.setCursor(
+            Qt.CursorShape.CrossCursor if self._drawing.what else Qt.CursorShape.ArrowCursor
+        )
         if event.button() != Qt.MouseButton.LeftButton or moved or self._pressed is None:
             return
         at = event.position().toPoint()
-        if self._drawing:
+        if self._drawing.what:
             scene = self.mapToScene(at)
-            self._add_point(scene.x(), -scene.y())
+            self.set_point(scene.x(), -scene.y())
             return
         place = self.place_at(at)
         add = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
@@ -201,16 +223,16 @@ class PlanView(QGraphicsView):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Zoom with + − 0, walk over spots and areas with the arrows, choose with space."""
         key = Qt.Key(event.key())
-        if self._drawing and key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape):
-            self._end_drawing(keep=key != Qt.Key.Key_Escape)
-        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
+        if self._drawing.what and self._drew(event):
+            return
+        if key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
             self.zoom(_ZOOM)
         elif key == Qt.Key.Key_Minus:
             self.zoom(1 / _ZOOM)
         elif key == Qt.Key.Key_0:
             self.fit()
-        elif key in _ARROWS:
-            self._walk(*_ARROWS[key])
+        elif key in ARROWS:
+            self._walk(*ARROWS[key])
         elif key in (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._cursor:
             add = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
             self.chosen.emit(frozenset({self._cursor}), add)
@@ -219,36 +241,36 @@ class PlanView(QGraphicsView):
 
     def drawForeground(self, painter: QPainter, rect: QRectF | QRect) -> None:  # noqa: ARG002
         """Draw the scale bar over the plan."""
-        if self._site.areas or self._site.spots:
-            painter.save()
-            painter.resetTransform()
-            paint_scale(painter, self, self.transform().m11(), self.system)
-            self._paint_points(painter)
-            self._paint_planned(painter)
-            painter.restore()
+        painter.save()
+        painter.resetTransform()
+        paint_scale(painter, self, self.transform().m11(), self.system)
+        self._drawing.paint(painter, self)
+        self._paint_planned(painter)
+        painter.restore()
 
-    def _add_point(self, x: float, y: float) -> None:
-        self._points.append((round(x, 2), round(y, 2)))
-        if len(self._points) == _ENOUGH.get(self._drawing):
-            self._end_drawing(keep=True)
+    def _drew(self, event: QKeyEvent) -> bool:
+        """Do what a key means while something is drawn, and return whether it means anything."""
+        key, drawing = Qt.Key(event.key()), self._drawing
+        if key == Qt.Key.Key_Escape:
+            self.draw("")
+            self.left.emit()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and drawing.what == "outline":
+            self.finish()
+        elif key in (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.set_point(*drawing.cross)
+        elif key == Qt.Key.Key_Backspace:
+            drawing.take_back()
+            self._show_drawing()
+        elif drawing.move(event, self):
+            self.ensureVisible(QRectF(scene_point(*drawing.cross), QSizeF(0.1, 0.1)))
+            self._show_drawing()
+        else:
+            return False
+        return True
+
+    def _show_drawing(self) -> None:
+        self.crossed.emit(self._drawing.words)
         self.viewport().update()
-
-    def _end_drawing(self, *, keep: bool) -> None:
-        """Give what was drawn; an outline needs three points."""
-        least = _ENOUGH.get(self._drawing, 3)
-        points = tuple(self._points)
-        self.draw("")
-        if keep and len(points) >= least:
-            self.drawn.emit(points)
-
-    def _paint_points(self, painter: QPainter) -> None:
-        if not self._points:
-            return
-        places = [self.mapFromScene(scene_point(x, y)) for x, y in self._points]
-        painter.setPen(QPen(QColor(scheme_of(self).accent), 2))
-        painter.drawPolyline(QPolygonF(places))
-        for place in places:
-            painter.drawEllipse(place, step(self, 0.5), step(self, 0.5))
 
     def _paint_planned(self, painter: QPainter) -> None:
         reach = step(self, 0.5)
@@ -267,8 +289,10 @@ class PlanView(QGraphicsView):
         room = QRectF()
         for item in (*self._areas, self._spots):
             room = room.united(item.sceneBoundingRect())
+        for item in self.scene().items() if room.isEmpty() else ():
+            room = room.united(item.sceneBoundingRect())
         if room.isEmpty():
-            return self.sceneRect()
+            return _EMPTY_M
         margin = 0.02 * max(room.width(), room.height())
         return room.adjusted(-margin, -margin, margin, margin)
 
