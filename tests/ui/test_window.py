@@ -4,13 +4,14 @@ import gc
 import subprocess
 import sys
 import weakref
+from collections import Counter
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QKeySequence, QShortcut
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QLineEdit, QWidget
+from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from workbench.records import PullOff, Source
@@ -195,6 +196,38 @@ def test_no_two_commands_have_one_key_and_every_one_has_a_name(window: Window) -
     names = [one.name for one in window.commands.all]
     assert len(names) == len(set(names))
     assert all(isinstance(window.commands.action(name), QAction) for name in names)
+
+
+def _keys_of(window: Window) -> list[str]:
+    """Return every key that does something now: commands, menus, buttons, names of fields."""
+    seen = [one for one in window.findChildren(QWidget) if one.isVisible()]
+    only = Qt.FindChildOption.FindDirectChildrenOnly
+    loose = [key for one in seen for key in one.findChildren(QShortcut, options=only)]
+    labels = [one for one in seen if isinstance(one, QLabel) and one.buddy()]
+    said = (
+        *(QKeySequence.mnemonic(one.title()) for one in window.commands.menus.values()),
+        *(one.shortcut() for one in window.findChildren(QAction)),
+        *(one.shortcut() for one in seen if isinstance(one, QAbstractButton)),
+        *(one.key() for one in loose),
+        *(QKeySequence.mnemonic(one.text()) for one in labels),
+    )
+    return [key.toString() for key in said if key.toString()]
+
+
+def test_no_key_means_two_things_on_any_page(window: Window) -> None:
+    assert window.desk
+    keys = [one.key for chapter in Chapter for one in pages_of(chapter)]
+    for key in (*keys, "open-points", "history", "new-plan", "taking-in"):
+        window.desk.open_page(key)
+        found = Counter(_keys_of(window))
+        assert not [one for one, times in found.items() if times > 1], key
+
+
+def test_no_letter_chooses_two_things_of_a_menu(window: Window) -> None:
+    for menu in window.commands.menus.values():
+        letters = [QKeySequence.mnemonic(one.text()).toString() for one in menu.actions()]
+        found = Counter(letter for letter in letters if letter)
+        assert not [one for one, times in found.items() if times > 1], menu.title()
 
 
 def test_every_control_can_be_told_by_ear(window: Window) -> None:

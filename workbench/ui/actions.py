@@ -12,15 +12,18 @@ from workbench.ui.pages.registry import HISTORY, REPORT
 from workbench.ui.theme import TEXT_SIZES
 
 if TYPE_CHECKING:
+    from workbench.ui.where.panel import WherePanel
     from workbench.ui.window import Window
 
 _BOOKS = "Field books (*.xlsx);;All files (*)"
-_CASE, _EDIT, _SHOW, _HELP = "&Case", "&Edit", "&Show", "&Help"
+_CASE, _EDIT, _SHOW, _PLAN, _HELP = "&Case", "&Edit", "&Show", "&Plan", "&Help"
 
 
 def commands_of(window: "Window") -> tuple[Command, ...]:
     """Return every command of `window`, in the order of its menus."""
-    return (*_case(window), *_edit(window), *_show(window), *_help(window))
+    return (
+        *_case(window), *_edit(window), *_show(window), *_plan(window), *_help(window)
+    )  # fmt: skip
 
 
 def _case(window: "Window") -> tuple[Command, ...]:
@@ -135,6 +138,28 @@ def _show(window: "Window") -> tuple[Command, ...]:
         *sizes,
         *schemes,
     )
+
+
+def _plan(window: "Window") -> tuple[Command, ...]:
+    def where(doing: Callable[["WherePanel"], object]) -> Callable[[], None]:
+        def done() -> None:
+            if window.desk:
+                window.desk.go_to_plan()
+                doing(window.desk.where)
+
+        return done
+
+    return (
+        Command(_PLAN, "&Place a location", where(lambda one: one.draw("point")), "Ctrl+L"),
+        Command(_PLAN, "&Outline an area", where(lambda one: one.draw("outline")), "Ctrl+B"),
+        Command(_PLAN, "A &line to test nearness to", where(lambda one: one.draw("line"))),
+        Command(
+            _PLAN, "&New plan from a picture…", where(lambda one: one.plan_asked.emit("")),
+            parted=True,
+        ),
+        Command(_PLAN, "&Calibrate this plan again…", where(lambda one: one.calibrate_again())),
+        Command(_PLAN, "Next le&vel or side", where(lambda one: one.next_level()), "Ctrl+G"),
+    )  # fmt: skip
 
 
 def _help(window: "Window") -> tuple[Command, ...]:

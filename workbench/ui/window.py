@@ -196,7 +196,8 @@ class Window(QMainWindow):
         found = self.bench.answers.ask(self.bench.undoable)
         for name, sentence in zip(("Undo", "Redo"), found or ("", ""), strict=True):
             action = self.commands.action(name)
-            action.setText(f"&{name}: {sentence}" if sentence else f"&{name}")
+            told = sentence.replace("&", "&&")
+            action.setText(f"&{name}: {told}" if told else f"&{name}")
             wanted = found is None or bool(sentence)
             action.setEnabled(wanted and not self.bench.case.read_only)
 

@@ -283,18 +283,20 @@ class SectionsPage(LaboratoryPage):
         tools.setSpacing(step(self))
         tools.setContentsMargins(step(self), 0, step(self), step(self, 0.5))
         for words, shape, keys, how in (
-            ("Scale", MarkShape.SCALE, "Alt+S", "both ends of something of known length"),
+            ("Scale", MarkShape.SCALE, "Ctrl+Shift+S", "both ends of something of known length"),
             (
                 "Line",
                 MarkShape.DIMENSION,
-                "Alt+L",
+                "Ctrl+Shift+L",
                 "from before the first seam to behind the last",
             ),
         ):
             made = tool(words, f"{words}: {how} ({keys})", partial(self.choose_tool, shape), side)
             made.setShortcut(keys)
             tools.addWidget(made)
-        tools.addWidget(button("Propose seams", self.propose, side, tip="Alt+P"))
+        proposing = button("Propose seams", self.propose, side, tip="Ctrl+Shift+P")
+        proposing.setShortcut("Ctrl+Shift+P")
+        tools.addWidget(proposing)
         for words, by, keys in (("Seam ↑", -1.0, "Alt+Up"), ("Seam ↓", 1.0, "Alt+Down")):
             tip = f"Move the chosen seam by one pixel along the line ({keys})"
             made = tool(words, tip, partial(self.move_seam, by), side)

@@ -140,6 +140,12 @@ class WherePanel(QWidget):
         """Show a level or side of the site."""
         self._levels.setCurrentText(name)
 
+    def next_level(self) -> None:
+        """Show the next level or side, after the last the first."""
+        number = self._levels.count()
+        if number:
+            self._levels.setCurrentIndex((self._levels.currentIndex() + 1) % number)
+
     def calibrate_again(self) -> None:
         """Ask for the plan that is shown to be calibrated again; for a new one where none is."""
         sheet = self.view.site.sheet
