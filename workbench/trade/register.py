@@ -49,6 +49,12 @@ def register() -> Mapping[str, RegisteredTest]:
     )
 
 
+def test_name(method: str) -> str:
+    """Return what a `method` column says as a person reads it: the name of the test."""
+    known = register().get(method)
+    return known.name if known else method.replace("_", " ")
+
+
 def _read(said: Mapping[str, object]) -> dict[str, tuple[str, ...]]:
     read = said.get("read", ())
     return {"read": tuple(str(one) for one in read) if isinstance(read, list) else ()}

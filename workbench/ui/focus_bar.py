@@ -21,6 +21,7 @@ class FocusBar(QWidget):
         self._clear.setProperty("link", True)
         self.setAccessibleName("What is shown")
         self.setProperty("panel", "band")
+        self.setMinimumHeight(self._clear.sizeHint().height() + step(self, 0.5))
         row = QHBoxLayout(self)
         row.setContentsMargins(step(self, 2), step(self, 0.25), step(self), step(self, 0.25))
         row.setSpacing(step(self))

@@ -44,6 +44,9 @@ QLineEdit, QPlainTextEdit, QTextEdit, QComboBox, QSpinBox, QAbstractSpinBox {
   background: $sheet; color: $ink; border: 1px solid $rule; border-radius: 2px;
   padding: ${p2}px ${p6}px; selection-background-color: $accent;
   selection-color: $on_accent; }
+QAbstractSpinBox::up-button { subcontrol-position: top right; width: 0; border: none; }
+QAbstractSpinBox::down-button { subcontrol-position: bottom right; width: 0; border: none; }
+QLineEdit#qt_spinbox_lineedit { border: none; padding: 0 ${p4}px; background: transparent; }
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QComboBox:focus, QAbstractSpinBox:focus {
   border-color: $accent; }
 QLineEdit[wrong="true"], QPlainTextEdit[wrong="true"], QComboBox[wrong="true"] {

@@ -17,6 +17,7 @@ from workbench.records import (
 )
 from workbench.records.codes import Condition, Purpose
 from workbench.trade.methods import method
+from workbench.trade.register import test_name
 from workbench.trade.units import UnitError, convert
 
 _YES = frozenset({"yes", "present", "positive", "fail", "dulled", "softened", "dissolved"})
@@ -112,7 +113,8 @@ def _results(dossier: Dossier) -> Iterable[Measured]:
         key = (one.quantity, one.method, str(face or ""))
         groups.setdefault(key, []).append(one)
     for (quantity, by, at), records in groups.items():
-        words = ", ".join(part for part in (quantity.replace("_", " "), by, at) if part)
+        named = test_name(by)
+        words = ", ".join(part for part in (quantity.replace("_", " "), named, at) if part)
         numbers = [one for one in records if one.value.quantity]
         unit = numbers[0].value.unit if numbers else ""
         if numbers:

@@ -107,6 +107,16 @@ def levels_of(dossier: Dossier) -> tuple[str, ...]:
     return tuple(dict.fromkeys(named))
 
 
+def plane_names(dossier: Dossier, site: Site) -> Mapping[Plane, str]:
+    """Return the planes that spots broke in, in words: one name for each system they lie in."""
+    names: dict[Plane, list[str]] = {}
+    for spot in site.spots:
+        if spot.plane:
+            system = dossier.system_of(dossier.area(spot.area))
+            names.setdefault(spot.plane, []).append(dossier.plane_name(spot.plane, system))
+    return {plane: " or ".join(dict.fromkeys(said)) for plane, said in names.items()}
+
+
 def site_of(dossier: Dossier, level: str = "", *, tested: bool = True) -> Site:
     """Return one level of the site.
 

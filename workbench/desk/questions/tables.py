@@ -13,6 +13,7 @@ from workbench.records import (
     LabResult,
     Measurement,
     Outcome,
+    Plane,
     PullOff,
     Quantity,
     Rating,
@@ -25,6 +26,7 @@ from workbench.records import (
     fields_of,
 )
 from workbench.records.codes import Condition
+from workbench.trade.register import test_name
 from workbench.trade.showing import STRESS, Bound, Showing, in_si
 
 if TYPE_CHECKING:
@@ -43,6 +45,8 @@ _WANTED: dict[type[Record], tuple[str, ...]] = {
     LabResult: ("quantity", "value", "face", "control"),
 }
 """What a reader of a type looks for first, besides its name and place."""
+_METHODS = frozenset({"method", "technique"})
+"""Fields that say by which test something was found."""
 _CODES = re.compile("[a-z0-9]+(_[a-z0-9]+)+")
 
 
@@ -95,13 +99,18 @@ def columns_of(
         stresses: The stress of each pull-off by its identifier; None while it is not computed.
     """
     fields = {info.name: info for info in fields_of(kind)}
-    own = {name: _field_column(info, showing) for name, info in fields.items()}
+    own = {
+        name: _plane_column(dossier, info) if info.type is Plane else _field_column(info, showing)
+        for name, info in fields.items()
+    }
     named = [own.pop(name) for name in kind.identity if name in own]
     places = [own.pop(name) for name in ("location", "at", "sample", "area") if name in own]
     follows = [*_computed(dossier, kind)]
     if kind is PullOff:
         follows.append(_stress_column(showing, stresses or {}))
     wanted = [own.pop(name) for name in _WANTED.get(kind, ()) if name in own]
+    if kind is PullOff:
+        wanted.insert(1, _parted_column(dossier))
     doubtful = [_doubts_column(doubts)] if doubts and _in_doubt(kind, doubts) else []
     return (*named, *places, *follows, *wanted, *doubtful, *own.values())
 
@@ -142,6 +151,8 @@ def _field_column(info: FieldInfo, showing: Showing) -> TableColumn:
             return showing.outcome(value, getattr(record, "qualifier", None), unit)
         if isinstance(value, Readings):
             return showing.readings(value, getattr(record, "unit", ""))
+        if info.name in _METHODS and isinstance(value, str):
+            return test_name(value)
         return words(value)
 
     return TableColumn(
@@ -220,6 +231,34 @@ def _stress_column(showing: Showing, stresses: "Mapping[str, Stress]") -> TableC
         return _number_key(stress.mpa if stress else None)
 
     return TableColumn(f"stress {showing.unit(STRESS)}", text, key, number=True)
+
+
+def _plane_column(dossier: Dossier, info: FieldInfo) -> TableColumn:
+    """Return the column of a plane, named as the system of the record's area names it."""
+
+    def text(record: Record) -> str:
+        plane = getattr(record, info.name)
+        if not isinstance(plane, Plane):
+            return ""
+        return dossier.plane_name(plane, dossier.system_of(dossier.area_of(record)))
+
+    return TableColumn(
+        info.column.heading, text, lambda record: natural(text(record)), field=info.name
+    )
+
+
+def _parted_column(dossier: Dossier) -> TableColumn:
+    """Return the column that says in words where a pull-off broke, the largest share first."""
+
+    def text(record: Record) -> str:
+        breaks = cast("PullOff", record).breaks
+        shares = [one for one in (breaks.shares if breaks else ()) if one.plane]
+        shares.sort(key=lambda one: -(one.percent or 0))
+        system = dossier.system_of(dossier.area_of(record))
+        named = (dossier.plane_name(one.plane, system) for one in shares if one.plane)
+        return "; ".join(name.partition(", ")[2] for name in named)
+
+    return _column("broke", text)
 
 
 def _in_doubt(kind: type[Record], doubts: "Mapping[Source, tuple[Doubt, ...]]") -> bool:

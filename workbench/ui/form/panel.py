@@ -40,6 +40,13 @@ class FormPanel(QWidget):
         self._known = button("How do you know?", self._ask, self, tip="Sources (F4)")
         self._lay_out()
         self.form.edited.connect(self._on_edited)
+        self._show_state()
+
+    @property
+    def width_needed(self) -> int:
+        """The width of its widest row of buttons."""
+        known, other = self._known.sizeHint().width(), self._withdraw.sizeHint().width()
+        return known + other + step(self, 4)
 
     def show_way_back(self, *, shown: bool) -> None:
         """Offer a way back to the table, where the form has taken its place."""

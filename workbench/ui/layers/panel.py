@@ -45,7 +45,7 @@ class LayerPanel(QWidget):
         self._said.setWordWrap(True)
         self._said.setFont(quiet(self.font(), 0.95))
         self._said.setContentsMargins(step(self), 0, step(self), step(self, 0.75))
-        self._said.setMinimumHeight(3 * self.fontMetrics().lineSpacing() + step(self))
+        self._said.setMinimumHeight(2 * self.fontMetrics().lineSpacing() + step(self))
         self._scale.setText("To scale")
         self._scale.setProperty("flat", True)
         self._scale.setCheckable(True)

@@ -217,7 +217,7 @@ class CausesPage(Page):
         halves.addWidget(self.matrix)
         halves.addWidget(self.card)
         halves.setStretchFactor(0, 1)
-        self.matrix.setMinimumWidth(step(self, 38))
+        self.matrix.setMinimumWidth(step(self, 36))
         self.card.setMinimumWidth(step(self, 30))
         halves.setSizes([step(self, 93), step(self, 46)])
         whole = QVBoxLayout(self)
@@ -255,7 +255,7 @@ def _choice(name: str, words: tuple[tuple[str, str], ...], parent: QWidget) -> Q
     made.setAccessibleName(f"Only causes of this {name}")
     made.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     made.setMinimumContentsLength(12)
-    made.setMinimumWidth(step(made, 13))
+    made.setMinimumWidth(step(made, 12))
     return made
 
 

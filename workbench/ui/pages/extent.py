@@ -126,7 +126,6 @@ def _percent(name: str, parent: QWidget) -> QSpinBox:
     made = QSpinBox(parent)
     made.setRange(0, 100)
     made.setValue(10)
-    made.setButtonSymbols(QSpinBox.ButtonSymbols.NoButtons)
     made.setSuffix(" %")
     made.setAccessibleName(name)
     made.setToolTip(name)

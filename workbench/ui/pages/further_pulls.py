@@ -191,7 +191,6 @@ class FurtherPullsPage(Page):
         self.wanted.setPlaceholderText(f"area and number, as “{' 6; '.join(areas[:2] or 'B')} 6”")
         self.wanted.setAccessibleName("Areas with the number of places in each")
         self.wanted.returnPressed.connect(self.draw)
-        self.seed.setButtonSymbols(QSpinBox.ButtonSymbols.NoButtons)
         self.seed.setRange(1, 999_999)
         self.seed.setValue(4624)
         self.seed.setAccessibleName("Number of the draw; the same number draws the same places")
@@ -237,7 +236,6 @@ def read_wanted(text: str) -> tuple[tuple[str, int], ...]:
 def _ratio(name: str, value: float, parent: QWidget) -> QDoubleSpinBox:
     made = QDoubleSpinBox(parent)
     made.setRange(1.05, 10)
-    made.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
     made.setSingleStep(0.1)
     made.setValue(value)
     made.setAccessibleName(name)

@@ -199,6 +199,7 @@ class NewPlanPage(Page):
             line.setPlaceholderText(hint)
             line.setAccessibleName(name)
             line.setMaximumWidth(step(self, 16))
+            line.setMinimumWidth(step(self, 5))
             named = label(name, "quiet", self)
             named.setBuddy(line)
             written.addWidget(named)

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSplitter, QVBoxLayout, QWidget
 
 from workbench.desk.questions import findings
+from workbench.desk.questions.comparing import chance
 from workbench.desk.questions.pattern import near_alike, near_to, read_line, share_failing
 from workbench.records import NotUnderstoodError, Source
 from workbench.trade.showing import LENGTH, Showing
@@ -162,14 +163,8 @@ class PatternPage(Page):
 
 def _line(one: "Pattern") -> Line:
     failing = sum(len(tally.failing) for tally in one.tallies)
-    cells = (one.name, f"{failing} of {one.areas}", _p(one.p), _p(one.p_corrected))
-    return Line((*cells, _p(one.p_readings)), one)
-
-
-def _p(value: float | None) -> str:
-    if value is None:
-        return "–"
-    return "< 0.001" if value < 0.001 else f"{value:.2g}"
+    cells = (one.name, f"{failing} of {one.areas}", chance(one.p), chance(one.p_corrected))
+    return Line((*cells, chance(one.p_readings)), one)
 
 
 def _counts(one: "Pattern") -> Iterator[str]:
@@ -184,7 +179,7 @@ def _counts(one: "Pattern") -> Iterator[str]:
         )
     if one.p_readings is not None:
         within = f" within {', '.join(one.strata)}" if one.strata else ""
-        yield paragraph(f"Permuting the pulls{within}: p {_p(one.p_readings)}.")
+        yield paragraph(f"Permuting the pulls{within}: p {chance(one.p_readings)}.")
     yield paragraph(f"{one.verdict[:1].upper()}{one.verdict[1:]}. A lead, not a cause.", "quiet")
 
 
@@ -216,7 +211,7 @@ def _alike(found: "SpatialDependence | None", *, known: bool) -> Iterator[str]:
     expected = f"{found.expected:.2f}".replace("-", "−")
     yield paragraph(
         f"Near places {alike}: Moran's I {found.moran:.2f} over {found.places} places, "
-        f"{expected} where they are not alike, p {_p(found.p)}.",
+        f"{expected} where they are not alike, p {chance(found.p)}.",
         "quiet",
     )
 
@@ -232,6 +227,6 @@ def _near_words(found: "Nearness | None", thing: str, showing: Showing) -> str:
         low, high = (showing.value(LENGTH, one) for one in (shift.low, shift.high))
         said += f" (difference {low} to {high})"
     return (
-        f"{said}; p {_p(found.p)}, {found.failing} failing and {found.others} other places. "
+        f"{said}; p {chance(found.p)}, {found.failing} failing and {found.others} other places. "
         "A line drawn after the places were seen to fail proves nothing by its p."
     )

@@ -251,7 +251,7 @@ class RecordsPage(Page):
         halves.addWidget(self.form)
         halves.setStretchFactor(0, 1)
         halves.splitterMoved.connect(lambda _at, _which: self._on_divided())
-        self.form.setMinimumWidth(step(self, 30))
+        self.form.setMinimumWidth(max(step(self, 30), self.form.width_needed))
         self.table.setMinimumWidth(step(self, _TABLE))
         self.table.setFrameShape(RecordView.Shape.NoFrame)
         whole = QVBoxLayout(self)

@@ -47,6 +47,7 @@ CAUSES = "causes"
 NEXT_TESTS = "next-tests"
 PATTERN = "pattern"
 EXTENT = "extent"
+COMPARISONS = "comparisons"
 FURTHER_PULLS = "further-pulls"
 PROSE = "prose"
 LISTS = "for-and-against"
@@ -86,6 +87,10 @@ _AFTER: dict[Chapter, tuple[PageSpec, ...]] = {
         ),
     ),
     Chapter.FIELD_TESTS: (
+        PageSpec(
+            COMPARISONS, "Comparisons", Chapter.FIELD_TESTS,
+            _made("comparisons", "ComparisonsPage"), figures=False,
+        ),
         PageSpec(
             ENTRY, "Enter tests", Chapter.FIELD_TESTS, _made("entry", "EntryPage"), figures=False
         ),

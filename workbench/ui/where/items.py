@@ -79,8 +79,12 @@ class AreaItem(QGraphicsItem):
         self.lit = False
         self.faded = False
         self._path = _outline_path(area)
-        self._label_at = _inner_point(self._path)
+        self._label_at = _inner_point(self._path, ())
         self.setToolTip(f"{area.name}: {area.condition}")
+
+    def keep_name_clear(self, others: Sequence["AreaItem"]) -> None:
+        """Put the name where it does not lie over the smaller areas `others`."""
+        self._label_at = _inner_point(self._path, [one.boundingRect() for one in others])
 
     def boundingRect(self) -> QRectF:
         """Return the room of the outline."""
@@ -244,12 +248,19 @@ def _outline_path(area: PlacedArea) -> QPainterPath:
     return path
 
 
-def _inner_point(path: QPainterPath) -> QPointF:
-    """Return a point inside the outline near its upper left, where a name stands well."""
+def _inner_point(path: QPainterPath, taken: Sequence[QRectF]) -> QPointF:
+    """Return a point inside the outline near its upper left, where a name stands well.
+
+    Args:
+        path: The outline.
+        taken: Rooms that the name keeps away from, where it can.
+    """
     room = path.boundingRect()
+    gap = 0.1 * room.width()
+    shut = [one.adjusted(-gap, -gap, gap, gap) for one in taken]
     for down in (0.12, 0.3, 0.5, 0.7, 0.88):
         for along in (0.12, 0.3, 0.5, 0.7, 0.88):
             point = QPointF(room.left() + along * room.width(), room.top() + down * room.height())
-            if path.contains(point):
+            if path.contains(point) and not any(one.contains(point) for one in shut):
                 return point
-    return room.center()
+    return _inner_point(path, ()) if taken else room.center()

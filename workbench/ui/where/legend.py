@@ -1,40 +1,54 @@
 """What the tones and markers of the plan mean."""
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QLinearGradient, QPainter, QPaintEvent, QPen
+from collections.abc import Iterator, Mapping
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import (
+    QColor,
+    QFontMetrics,
+    QLinearGradient,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QWidget
 
 from workbench.desk.questions.site import Site
 from workbench.figures.palette import plane_marker
+from workbench.records import Plane
 from workbench.trade.showing import STRESS, Showing
 from workbench.ui.marks import magnitude_tone, marker_path
 from workbench.ui.theme import quiet, scheme_of, step
 
 
 class PlanLegend(QWidget):
-    """A strip of tones with its ends, and the marker of each plane that broke."""
+    """A strip of tones with its ends, and the marker and name of each plane that broke."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Say nothing yet."""
         super().__init__(parent)
         self._site = Site()
         self._showing = Showing()
+        self._planes: tuple[tuple[Plane, str], ...] = ()
 
-    def show_site(self, site: Site, showing: Showing) -> None:
-        """Explain the marks of `site`."""
+    def show_site(self, site: Site, showing: Showing, names: Mapping[Plane, str]) -> None:
+        """Explain the marks of `site`; `names` are those of its planes."""
         self._site, self._showing = site, showing
-        said = ", ".join(plane.code for plane in site.planes)
+        glue = next((plane for plane in site.planes if plane.in_glue), None)
+        coating = tuple((plane, names[plane]) for plane in site.planes if not plane.in_glue)
+        self._planes = (*coating, *([(glue, "in the glue")] if glue else []))
+        said = "; ".join(name for _, name in self._planes)
         self.setAccessibleName(f"Legend: tone is pull-off strength, marker is the plane: {said}")
+        self.setToolTip(said.replace("; ", "\n"))
         self.setVisible(bool(site.planes))
+        self._fit()
         self.update()
 
-    def sizeHint(self) -> QSize:
-        """Return room for two lines."""
-        return QSize(step(self, 24), step(self, 4.5))
-
-    def minimumSizeHint(self) -> QSize:
-        """Return the same."""
-        return self.sizeHint()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take as many lines as the names need."""
+        super().resizeEvent(event)
+        self._fit()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Paint the strip, then the markers."""
@@ -43,8 +57,40 @@ class PlanLegend(QWidget):
         painter.setFont(quiet(self.font()))
         painter.setPen(QColor(scheme_of(self).ink))
         self._paint_strip(painter)
-        self._paint_markers(painter)
+        for at, plane, name in self._placed():
+            self._paint_plane(painter, at, plane, name)
         painter.end()
+
+    @property
+    def _line(self) -> float:
+        return QFontMetrics(quiet(self.font())).height() + step(self, 0.25)
+
+    def _fit(self) -> None:
+        rows = {at.y() for at, _, _ in self._placed()}
+        self.setFixedHeight(round((1 + len(rows)) * self._line + step(self, 0.5)))
+
+    def _placed(self) -> Iterator[tuple[QPointF, Plane, str]]:
+        """Yield where each plane's marker and name stand: beside each other while they fit."""
+        unit, metrics = step(self), QFontMetrics(quiet(self.font()))
+        left, top = float(unit), self._line + unit * 0.25
+        for plane, name in self._planes:
+            width = 2.5 * unit + metrics.horizontalAdvance(name)
+            if left > unit and left + width > self.width():
+                left, top = float(unit), top + self._line
+            yield QPointF(left, top), plane, name
+            left += width + unit / 2
+
+    def _paint_plane(self, painter: QPainter, at: QPointF, plane: Plane, name: str) -> None:
+        unit, metrics = step(self), painter.fontMetrics()
+        painter.save()
+        painter.translate(at.x() + unit / 2, at.y() + self._line / 2)
+        painter.setPen(QPen(QColor(scheme_of(self).ink), 1))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPath(marker_path(plane_marker(plane), unit * 1.1))
+        painter.restore()
+        left = at.x() + 1.5 * unit
+        shown = metrics.elidedText(name, Qt.TextElideMode.ElideRight, round(self.width() - left))
+        painter.drawText(QPointF(left, at.y() + metrics.ascent()), shown)
 
     def _paint_strip(self, painter: QPainter) -> None:
         unit, metrics = step(self), painter.fontMetrics()
@@ -62,20 +108,3 @@ class PlanLegend(QWidget):
             tones.setColorAt(at / 16, magnitude_tone(at / 16))
         painter.fillRect(room, tones)
         painter.drawText(QPointF(room.right() + unit / 2, base), top)
-
-    def _paint_markers(self, painter: QPainter) -> None:
-        unit, metrics, scheme = step(self), painter.fontMetrics(), scheme_of(self)
-        base = unit * 2.5 + metrics.ascent()
-        left = float(unit)
-        glue = next((plane for plane in self._site.planes if plane.in_glue), None)
-        coating = [plane for plane in self._site.planes if not plane.in_glue]
-        for plane in [*coating, *([glue] if glue else [])]:
-            painter.save()
-            painter.translate(left + unit / 2, base - metrics.ascent() / 2 + 1)
-            painter.setPen(QPen(QColor(scheme.ink), 1))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawPath(marker_path(plane_marker(plane), unit * 1.1))
-            painter.restore()
-            text = "in the glue" if plane.in_glue else plane.code
-            painter.drawText(QPointF(left + 1.5 * unit, base), text)
-            left += 3 * unit + metrics.horizontalAdvance(text)

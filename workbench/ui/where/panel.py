@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.desk.questions.pattern import read_line
-from workbench.desk.questions.site import Site, Spot, levels_of, site_of
+from workbench.desk.questions.site import Site, Spot, levels_of, plane_names, site_of
 from workbench.records import Area, Dossier, NotUnderstoodError
 from workbench.trade.showing import Bound
 from workbench.ui.bench import Bench
@@ -228,7 +228,7 @@ class WherePanel(QWidget):
         self.view.system = self._bench.showing.system
         self.view.show_site(site, self._picture_of(site))
         self._again.setEnabled(site.sheet is not None)
-        self._legend.show_site(site, self._bench.showing)
+        self._legend.show_site(site, self._bench.showing, plane_names(self._bench.dossier, site))
         self._on_hovered("")
         self._mark()
 

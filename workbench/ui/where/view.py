@@ -83,7 +83,7 @@ class PlanView(QGraphicsView):
 
     def minimumSizeHint(self) -> QSize:
         """Leave room for a plan that can be read."""
-        return QSize(step(self, 26), step(self, 18))
+        return QSize(step(self, 26), step(self, 12))
 
     def show_site(self, site: Site, picture: QPixmap | None) -> None:
         """Show a level of the site over its picture."""
@@ -94,6 +94,8 @@ class PlanView(QGraphicsView):
         if picture is not None and site.sheet:
             scene.addItem(SheetItem(picture, site.sheet))
         self._areas = [AreaItem(area) for area in site.areas]
+        for at, area in enumerate(self._areas):
+            area.keep_name_clear(self._areas[at + 1 :])
         self._spots = SpotsItem(site.spots, site.strongest_mpa)
         for item in (*self._areas, self._spots):
             scene.addItem(item)
