@@ -16,6 +16,7 @@ from small_cases import SMALL_CASES
 from tools.books import SAMPLE_CASES, read
 
 from workbench.reasoning import Cause, Reasoning, load_knowledge, reason
+from workbench.reasoning.results import Graded
 from workbench.records import (
     Answer,
     Application,
@@ -134,7 +135,7 @@ def test_unknown_answers_change_nothing(name: str) -> None:
     assert after.verdict == before.verdict
 
 
-def _standing(held: Reasoning) -> list[tuple[str, int, Grade, float]]:
+def _standing(held: Reasoning) -> list[tuple[str, int, Graded, float]]:
     return [(one.cause, one.rank, one.grade, round(one.points, 6)) for one in held.candidates]
 
 

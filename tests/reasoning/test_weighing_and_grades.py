@@ -8,7 +8,8 @@ from builders import make
 from small_cases import SMALL_CASES, areas, pulls, seen, system
 
 from workbench.reasoning import Bearing, Finding, Settings, load_knowledge, reason
-from workbench.reasoning.grading import Weighed, contrasts, direct_evidence
+from workbench.reasoning.evidence import contrasts, direct_evidence
+from workbench.reasoning.weighed import Weighed
 from workbench.reasoning.weighing import POINTS, Scales, cell, weigh
 from workbench.records import (
     Answer,

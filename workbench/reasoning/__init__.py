@@ -28,6 +28,7 @@ from workbench.reasoning.results import (
     Rival,
     Row,
     Sentence,
+    Ungraded,
 )
 from workbench.reasoning.settings import Settings, Threshold, thresholds
 from workbench.reasoning.wording import Flag, certainty_flags, party_flags
@@ -36,7 +37,7 @@ __all__ = [
     "UNKNOWN", "Alias", "Bearing", "Candidate", "Cause", "Cell", "Filter", "Finding", "Flag",
     "Fragility", "Knowledge", "KnowledgeChange", "Listed", "Matrix", "NextTest", "Observation",
     "OutcomeMeaning", "Override", "Paragraph", "Place", "Prediction", "Question", "Reasoning",
-    "Rival", "Row", "Sentence", "Settings", "Side", "Stage", "Threshold", "amended",
+    "Rival", "Row", "Sentence", "Settings", "Side", "Stage", "Threshold", "Ungraded", "amended",
     "certainty_flags", "digest_of", "draft_opinions", "load_knowledge", "matrix_of",
     "opinion_problems", "party_flags", "reason", "thresholds", "unsupported",
 ]  # fmt: skip

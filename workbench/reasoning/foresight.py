@@ -4,10 +4,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
-from workbench.reasoning.grading import Weighed
 from workbench.reasoning.knowledge import Observation
 from workbench.reasoning.ranking import Standing
 from workbench.reasoning.results import Bearing, Cell, Finding
+from workbench.reasoning.weighed import Weighed
 from workbench.reasoning.weighing import Scales, cell
 from workbench.records import Direction
 from workbench.records.codes import Quality
@@ -37,7 +37,8 @@ class Effect:
 def contenders(standing: Standing, scales: Scales) -> tuple[Weighed, ...]:
     """Return the candidates that are left: those that lead together, else the leader and the next.
 
-    Where nothing leads, the first few that no reading excludes.
+    Next to a leader stand first the rivals that it is not parted from. Where nothing leads, the
+    first few that no reading excludes.
     """
     free = [name for name in standing.order if not standing.field[name].barred]
     if len(standing.leaders) > 1:
@@ -47,8 +48,15 @@ def contenders(standing: Standing, scales: Scales) -> tuple[Weighed, ...]:
         near = [
             name for name in free if top - standing.field[name].points < scales.settings.serious
         ]
-        names = list(dict.fromkeys([*standing.leaders, *near, *free[:_FEWEST]]))
+        left = [rival for name in standing.leaders for rival in _open_rivals(standing, name)]
+        names = list(dict.fromkeys([*standing.leaders, *left, *near, *free[:_FEWEST]]))
     return tuple(standing.field[name] for name in names[:_MOST])
+
+
+def _open_rivals(standing: Standing, name: str) -> list[str]:
+    """Return the rivals that keep the grade of a cause down, those that press first."""
+    held = sorted(standing.rivals[name], key=lambda rival: not rival.pressing)
+    return [rival.cause for rival in held if not rival.closed and rival.cause in standing.field]
 
 
 def effects(

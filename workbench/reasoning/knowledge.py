@@ -4,6 +4,7 @@ The knowledge is data in `resources/causes` and `resources/observations`; here i
 case may change it, with a reason, through its records (`workbench.reasoning.amended`).
 """
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -11,6 +12,10 @@ from functools import cached_property
 
 from workbench.records import Direction, Weight
 from workbench.trade.register import RegisteredTest
+
+BREAK_PLANE, FORM = "break_plane_dominant_failing", "failure_form_dominant"
+FOR = (Direction.EXPECTED, Direction.LIKELY)
+"""The directions in which a value speaks for a cause."""
 
 
 class Stage(StrEnum):
@@ -92,6 +97,8 @@ class Prediction:
         weight: How much they can settle.
         expect: What is found then, in the words of this cause; empty for the observation's own.
         why: Why it bears so; empty for what the observation tells by itself.
+        implied: Whether it only follows from the planes and forms of the cause, so that another
+            value is not held against it.
     """
 
     key: str
@@ -100,6 +107,7 @@ class Prediction:
     weight: Weight
     expect: str = ""
     why: str = ""
+    implied: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -231,6 +239,16 @@ class Knowledge:
     def observation(self) -> Mapping[str, Observation]:
         """The observations by key."""
         return {one.key: one for one in self.observations}
+
+    @cached_property
+    def agreeing(self) -> Mapping[tuple[str, str], int]:
+        """How many causes each value of an observation speaks for."""
+        return Counter(
+            pair
+            for cause in self.causes
+            for pair in {(p.key, v) for p in cause.predictions if p.direction in FOR
+                         for v in p.values}
+        )  # fmt: skip
 
     @cached_property
     def groups(self) -> Mapping[str, tuple[str, ...]]:

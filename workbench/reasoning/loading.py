@@ -1,11 +1,15 @@
 """Reading the knowledge from its files."""
 
 import tomllib
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from workbench.reasoning.knowledge import (
+    BREAK_PLANE,
+    FOR,
+    FORM,
     Cause,
     Cited,
     Confirming,
@@ -59,14 +63,37 @@ def _cause(path: Path) -> Cause:
         for one in said["predictions"]
     ]
     planes = [one | {"kind": PlaneClass(one["kind"])} for one in said.get("planes", ())]
+    held = tuple(ExpectedPlane(**one) for one in planes)
+    told = tuple(Prediction(**one) for one in predictions)
     parts: dict[str, Any] = {
-        "planes": tuple(ExpectedPlane(**one) for one in planes),
-        "predictions": tuple(Prediction(**one) for one in predictions),
+        "planes": held,
+        "predictions": (*told, *_implied(told, held, said.get("forms", ()))),
         "tests": tuple(Confirming(**one) for one in said.get("tests", ())),
         "lookalikes": tuple(Lookalike(**one) for one in said.get("lookalikes", ())),
         "sources": tuple(Cited(**one) for one in said.get("sources", ())),
     }
     return Cause(id=path.stem, **_tuples(said | parts))
+
+
+def _implied(
+    told: Sequence[Prediction], planes: Iterable[ExpectedPlane], forms: Iterable[str]
+) -> Iterator[Prediction]:
+    """Return what follows from where a cause parts the system and what forms it shows.
+
+    Only where its own predictions name no plane or form to be found; what they say of one
+    goes before.
+    """
+    kinds = [one.kind.value for one in planes if one.primary]
+    for key, values, weight in (
+        (BREAK_PLANE, kinds, Weight.MODERATE), (FORM, forms, Weight.WEAK),
+    ):  # fmt: skip
+        own = [one for one in told if one.key == key]
+        named = {value for one in own for value in one.values}
+        left = tuple(value for value in values if value not in named and value != PlaneClass.NONE)
+        if left and not any(one.direction in FOR for one in own):
+            yield Prediction(
+                key=key, values=left, direction=Direction.LIKELY, weight=weight, implied=True
+            )
 
 
 def _tuples(said: dict[str, Any]) -> dict[str, Any]:

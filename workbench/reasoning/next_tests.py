@@ -5,12 +5,12 @@ from dataclasses import replace
 
 from workbench.reasoning.derivation import RULES
 from workbench.reasoning.foresight import Effect, expected_change, parted
-from workbench.reasoning.grading import Weighed
 from workbench.reasoning.knowledge import Stage
 from workbench.reasoning.openings import Open, meanings, open_observations, parts_of, sum_by_group
 from workbench.reasoning.papers import papers
 from workbench.reasoning.ranking import Standing
 from workbench.reasoning.results import Finding, NextTest, OutcomeMeaning, Question
+from workbench.reasoning.weighed import Weighed
 from workbench.reasoning.weighing import POINTS, Scales
 from workbench.records import Dossier, Weight
 from workbench.records.codes import Substrate

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from workbench.reasoning.results import Candidate, Reasoning
+from workbench.reasoning.results import Candidate, Reasoning, Ungraded
 from workbench.reasoning.wording import certainty_flags, party_flags
 from workbench.records import Dossier, Grade, Opinion, Problem, Source, read_sources
 
@@ -45,6 +45,8 @@ def _grade(lead: Iterable[Candidate], reasoning: Reasoning) -> Grade | None:
     if not held:
         return None
     weakest = min(held, key=lambda one: one.firmness)
+    if isinstance(weakest, Ungraded):
+        return None
     firm = weakest.firmness > Grade.POSSIBLE.firmness
     return Grade.POSSIBLE if reasoning.inconclusive and firm else weakest
 

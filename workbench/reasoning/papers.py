@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Mapping
 
-from workbench.reasoning.grading import Weighed
 from workbench.reasoning.openings import Open, meanings, parts_of, sum_by_group
 from workbench.reasoning.results import NextTest
+from workbench.reasoning.weighed import Weighed
 from workbench.reasoning.weighing import Scales
 from workbench.records import Document, Dossier
 from workbench.records.codes import DocumentStatus

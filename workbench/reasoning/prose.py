@@ -18,13 +18,13 @@ from workbench.reasoning.results import (
     Reasoning,
     Rival,
     Sentence,
+    Ungraded,
 )
 from workbench.reasoning.weighing import Scales
 from workbench.records import (
     Direction,
     Dossier,
     EditedText,
-    Grade,
     Source,
     Weight,
     read_sources,
@@ -35,6 +35,9 @@ PREDICTS, FOUND, BEARS, MISSING = (
 )  # fmt: skip
 _SHOWN_PREDICTIONS, _SHOWN_MISSING = 5, 6
 _GENERAL = "the whole case"
+NOTHING_FAILS = "No area is recorded as failing, so no cause is sought."
+_UNREAD = "No cause is determined: what would tell the candidates apart has not been read."
+_UNSUPPORTED = "No cause is determined: nothing that was found supports a candidate."
 
 
 # -- the case in one sentence
@@ -46,7 +49,8 @@ def verdict_of(standing: Standing, places: Sequence[Place]) -> str:
         parts = "; ".join(f"{one.name}: {_lead_words(one)}" for one in places)
         return f"Two places have causes of their own: {parts}."
     if not standing.leaders:
-        return "No cause is determined: nothing that was found supports a candidate."
+        unread = any(one.grade is Ungraded.NOT_EXAMINED for one in standing.proposals.values())
+        return _UNREAD if unread else _UNSUPPORTED
     titles = [f"“{standing.field[name].cause.title}”" for name in standing.leaders]
     if len(titles) > 1:
         listed = f"{', '.join(titles[:-1])} and {titles[-1]}"
@@ -70,7 +74,8 @@ def paragraphs(reasoning: Reasoning, scales: Scales, dossier: Dossier) -> tuple[
     """Return the reasoning in words: the case, then each candidate, retained ones first."""
     made = [_case(reasoning)]
     for one in reasoning.candidates:
-        if cause := scales.knowledge.cause.get(one.cause):
+        cause = scales.knowledge.cause.get(one.cause)
+        if cause and not isinstance(one.grade, Ungraded):
             made += _candidate(one, cause, reasoning, scales)
     edits = {one.paragraph: one for one in dossier.all(EditedText)}
     return tuple(_edited(one, edits) for one in made if one.sentences)
@@ -245,8 +250,7 @@ def _bears(one: Candidate, reasoning: Reasoning, scales: Scales) -> list[Sentenc
 
 def _graded(one: Candidate) -> str:
     reasons = "; ".join(one.because)
-    word = {Grade.NOT_SUPPORTED: "not supported"}.get(one.proposed, one.proposed.value)
-    return f"By the rules the cause is {word}: {reasons}."
+    return f"By the rules the cause is {one.proposed}: {reasons}."
 
 
 def _excluded(one: Candidate) -> Sentence:

@@ -1,21 +1,16 @@
 """Candidates in order: what stands first, root causes before the processes they lead to."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from workbench.reasoning.grading import (
-    Proposal,
-    Weighed,
-    contrasts,
-    decided,
-    direct_evidence,
-    propose,
-    rivals_of,
-    strong_findings,
-)
-from workbench.reasoning.knowledge import Cause, Knowledge
+from workbench.reasoning.evidence import contrasts, direct_evidence, strong_findings
+from workbench.reasoning.grading import Proposal, decided, propose
+from workbench.reasoning.knowledge import BREAK_PLANE, Cause, Knowledge
+from workbench.reasoning.marks import outdone
 from workbench.reasoning.results import Alias, Bearing, Candidate, Cell, Finding, Rival
+from workbench.reasoning.rivals import rivals_of
 from workbench.reasoning.scene import Scene
+from workbench.reasoning.weighed import Weighed
 from workbench.reasoning.weighing import Scales, weigh
 from workbench.records import CausalRole, CauseDecision, Grade
 from workbench.records.codes import Substrate
@@ -73,7 +68,7 @@ def standing(
 ) -> Standing:
     """Return where weighed causes stand."""
     rivals = {name: rivals_of(one, field, scales) for name, one in field.items()}
-    tangled = _tangled(field, aliases)
+    tangled = _tangled(field, aliases, scales)
     proposals = {
         name: propose(one, rivals[name], scales, aliased=name in tangled)
         for name, one in field.items()
@@ -87,7 +82,7 @@ def _order(
     field: Mapping[str, Weighed], proposals: Mapping[str, Proposal], scales: Scales
 ) -> tuple[str, ...]:
     """Return the causes by what stands; a process follows the best supported cause behind it."""
-    order = sorted(field, key=lambda name: (*field[name].order, name))
+    order = sorted(field, key=lambda name: _place(field[name], proposals[name]))
     for name in tuple(order):
         one = field[name]
         if not one.cause.process or one.barred:
@@ -105,13 +100,18 @@ def _order(
     return tuple(order)
 
 
+def _place(one: Weighed, proposal: Proposal) -> tuple[bool, bool, float, str]:
+    """Return the sort key of a cause: what stands first, what is excluded last, then by points."""
+    return (one.barred, not _stands(one, proposal), -one.points, one.cause.id)
+
+
 def _is_root(one: Weighed, proposal: Proposal, process: Weighed, scales: Scales) -> bool:
     """Return whether a cause behind a process is firm enough to be named before it."""
+    if not _stands(one, proposal) or not direct_evidence(one, scales):
+        return False
     near = one.points > process.points - scales.settings.tie
-    if _stands(one, proposal) and near and direct_evidence(one, scales):
-        return True
     firm = proposal.grade.firmness >= Grade.PROBABLE.firmness
-    return not one.barred and firm and one.points >= process.points / 2
+    return near or (firm and one.points >= process.points / 2)
 
 
 def _stands(one: Weighed, proposal: Proposal) -> bool:
@@ -129,32 +129,45 @@ def _leaders(
     first = standing_[0]
     if proposals[first].grade is Grade.ESTABLISHED:
         return (first,)
-    bound = _bound_with(first, field, aliases)
+    bound = _bound_with(first, field, aliases, scales)
     leaders = [first]
     for name in standing_[1:]:
         lead = field[first].points - field[name].points
         tied = lead < scales.settings.tie or (name in bound and lead < field[name].points)
-        if tied and not any(_goes_with(field[o].cause, field[name].cause) for o in leaders):
+        if tied and not any(_settles(field[o], field[name], scales) for o in leaders):
             leaders.append(name)
     return tuple(leaders)
 
 
+def _settles(one: Weighed, other: Weighed, scales: Scales) -> bool:
+    """Return whether a leading cause stands for another too: they go together, or it says more."""
+    return _goes_with(one.cause, other.cause) or outdone(other, one, scales)
+
+
 def _bound_with(
-    first: str, field: Mapping[str, Weighed], aliases: Sequence[Alias]
+    first: str, field: Mapping[str, Weighed], aliases: Sequence[Alias], scales: Scales
 ) -> frozenset[str]:
     """Return the causes that the records cannot part from the first, since circumstances alias.
 
     They rest on a circumstance that goes together with one that the first rests on, and they
-    account for the plane as well.
+    account for the plane as well. Direct evidence beside the circumstances parts them.
     """
     keys = {key for alias in aliases for key in alias.keys}
+    if _seen_directly(field[first], keys, scales):
+        return frozenset()
     if not any(_would_rest_on(field[first], key) for key in keys):
         return frozenset()
     return frozenset(
         name
         for name, one in field.items()
-        if any(_would_rest_on(one, key) for key in keys) and _rests_on(one, _PLANE)
+        if any(_would_rest_on(one, key) for key in keys) and _rests_on(one, BREAK_PLANE)
     )
+
+
+def _seen_directly(one: Weighed, keys: Collection[str], scales: Scales) -> bool:
+    """Return whether the direct evidence holds without some circumstances."""
+    left = tuple(replace(c, counted=False) if c.key in keys else c for c in one.cells)
+    return bool(direct_evidence(Weighed(one.cause, left), scales))
 
 
 def _would_rest_on(one: Weighed, key: str) -> bool:
@@ -170,8 +183,13 @@ def _goes_with(first: Cause, other: Cause) -> bool:
     return process or other.id in first.companions or first.id in other.companions
 
 
-def _tangled(field: Mapping[str, Weighed], aliases: Sequence[Alias]) -> frozenset[str]:
-    """Return the causes whose circumstance goes together with that of another that stands."""
+def _tangled(
+    field: Mapping[str, Weighed], aliases: Sequence[Alias], scales: Scales
+) -> frozenset[str]:
+    """Return the causes whose circumstance goes together with that of another that stands.
+
+    One that is seen directly beside its circumstances is not among them.
+    """
     held = set()
     for alias in aliases:
         resting = {
@@ -179,7 +197,10 @@ def _tangled(field: Mapping[str, Weighed], aliases: Sequence[Alias]) -> frozense
         }
         first, second = (resting[key] for key in alias.keys)
         if first - second and second - first:
-            held |= first ^ second
+            held |= {
+                name for name in first ^ second
+                if not _seen_directly(field[name], alias.keys, scales)
+            }  # fmt: skip
     return frozenset(name for name in held if strong_findings(field[name]))
 
 
@@ -233,7 +254,6 @@ def _candidate(
     return decided(candidate, decision)
 
 
-_PLANE = "break_plane_dominant_failing"
 _OPPOSING = (Bearing.EXCLUDES, Bearing.WOULD_EXCLUDE, Bearing.CONTRADICTS)
 
 

@@ -11,7 +11,7 @@ from workbench.reasoning.knowledge import Knowledge
 from workbench.reasoning.loading import load_knowledge
 from workbench.reasoning.next_tests import next_tests, questions
 from workbench.reasoning.places import divisions
-from workbench.reasoning.prose import paragraphs, verdict_of
+from workbench.reasoning.prose import NOTHING_FAILS, paragraphs, verdict_of
 from workbench.reasoning.ranking import Standing, applying, candidates, stand, substrates_of
 from workbench.reasoning.residue import against, lists_open, unexplained
 from workbench.reasoning.results import Alias, Candidate, Finding, Place, Reasoning
@@ -19,7 +19,7 @@ from workbench.reasoning.robustness import fragilities
 from workbench.reasoning.scene import Scene
 from workbench.reasoning.settings import Settings
 from workbench.reasoning.weighing import Scales
-from workbench.records import CauseDecision, Dossier, ExclusionDecision, Grade
+from workbench.records import Area, CauseDecision, Dossier, ExclusionDecision, Grade
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,14 @@ class Assessment:
         """Where the causes stand."""
         causes = applying(self.scene, self.scales.knowledge)
         substrates = substrates_of(self.scene)
-        return stand(causes, self.findings, self.scales, self.aliases, substrates)
+        return stand(causes, self.weighed, self.scales, self.aliases, substrates)
+
+    @property
+    def weighed(self) -> Mapping[str, Finding]:
+        """What is weighed: nothing, where no area is recorded as failing."""
+        if self.scene.areas:
+            return self.findings
+        return {key: Finding(key=key) for key in self.findings}
 
 
 def reason(
@@ -121,7 +128,7 @@ def _acts_too(part: Standing, name: str) -> bool:
 def _told(
     dossier: Dossier, held: Assessment, places: tuple[Place, ...], place: str = ""
 ) -> Reasoning:
-    standing, scales = held.standing, held.scales
+    standing, scales, fails = held.standing, held.scales, bool(held.scene.areas)
     made = candidates(standing, scales, _decisions(dossier, place))
     leaders = standing.leaders
     if places:
@@ -134,17 +141,17 @@ def _told(
         candidates=made,
         leaders=leaders,
         inconclusive=not places and standing.inconclusive,
-        verdict=verdict_of(standing, places),
+        verdict=verdict_of(standing, places) if fails else NOTHING_FAILS,
         places=places,
-        next_tests=next_tests(standing, held.findings, scales, dossier),
-        questions=questions(standing, held.findings, scales),
+        next_tests=next_tests(standing, held.findings, scales, dossier) if fails else (),
+        questions=questions(standing, held.findings, scales) if fails else (),
         fragilities=fragilities(standing, held.findings, scales, held.aliases),
         unexplained=unexplained(made, leaders, scales, dossier),
         against=against(made, leaders, scales, dossier),
         aliases=held.aliases,
         changes=changes_of(dossier),
         answered=tuple(f for f in held.findings.values() if f.override),
-        basis=held.scene.sources,
+        basis=held.scene.sources or tuple(one.source for one in dossier.all(Area)),
     )
     result = replace(result, lists_open=lists_open(result, dossier))
     return replace(result, paragraphs=paragraphs(result, scales, dossier))

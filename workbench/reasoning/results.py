@@ -10,6 +10,20 @@ UNKNOWN = "unknown"
 MIXED = "MIXED"
 
 
+class Ungraded(StrEnum):
+    """What stands in the place of a grade where none can be given."""
+
+    NOT_EXAMINED = "not examined"
+
+    @property
+    def firmness(self) -> int:
+        """As little as what is not supported: any opinion in favour is firmer."""
+        return Grade.NOT_SUPPORTED.firmness
+
+
+Graded = Grade | Ungraded
+
+
 class Bearing(StrEnum):
     """How one observation bears on one candidate cause."""
 
@@ -63,6 +77,7 @@ class Finding:
         control: What it gives for the controls, where there are any besides.
         override: What the records alone would have said, where an investigator answered.
         shares: Shares of the readings by value, 0 to 1, where they do not all agree.
+        leaning: What the records say on their face, where their doubt leaves the value unknown.
     """
 
     key: str
@@ -77,6 +92,7 @@ class Finding:
     control: str = ""
     override: Override | None = None
     shares: tuple[tuple[str, float], ...] = ()
+    leaning: str = ""
 
     @property
     def known(self) -> bool:
@@ -145,6 +161,8 @@ class Rival:
     words: str
     """What closed it, or what would tell the two apart."""
     sources: tuple[Source, ...] = ()
+    pressing: bool = False
+    """Whether it is open and accounts for something particular that the other does not."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,7 +174,7 @@ class Candidate:
         title: Its name in words.
         rank: 1 for the best supported; candidates that the evidence cannot part share a rank.
         grade: The grade that stands: the investigator's where there is one, else the proposal.
-        proposed: The grade that the rules give.
+        proposed: The grade that the rules give; none where nothing telling was read.
         role: The part it plays, where it is retained.
         is_process: Whether it is a damage process whose own cause lies upstream.
         upstream: Identifiers of the causes that may lie behind a process.
@@ -177,8 +195,8 @@ class Candidate:
     cause: str
     title: str
     rank: int
-    grade: Grade
-    proposed: Grade
+    grade: Graded
+    proposed: Graded
     role: CausalRole | None = None
     is_process: bool = False
     upstream: tuple[str, ...] = ()
@@ -298,7 +316,7 @@ class Fragility:
     key: str
     finding: Finding
     leader_without: tuple[str, ...]
-    grade_without: Grade | None
+    grade_without: Graded | None
     words: str
 
 

@@ -4,11 +4,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from workbench.reasoning.foresight import contenders
-from workbench.reasoning.grading import Weighed
 from workbench.reasoning.ranking import Standing, standing
-from workbench.reasoning.results import Alias, Finding, Fragility
+from workbench.reasoning.results import Alias, Finding, Fragility, Graded, Ungraded
+from workbench.reasoning.weighed import Weighed
 from workbench.reasoning.weighing import Scales, cell, recounted
-from workbench.records import Grade
 
 
 def fragilities(
@@ -76,14 +75,15 @@ def _difference(
 
 
 def _words(
-    held: Standing, changed: Standing, finding: Finding, scales: Scales, grade: Grade | None
+    held: Standing, changed: Standing, finding: Finding, scales: Scales, grade: Graded | None
 ) -> str:  # fmt: skip
     question = scales.knowledge.observation[finding.key].question
     start = f"If the finding on “{question}” were wrong"
     if set(changed.leaders) != set(held.leaders):
         titles = _titles(changed.leaders, changed)
         return f"{start}, {titles or 'no candidate'} would lead."
-    return f"{start}, the same cause would lead, graded {grade}."
+    graded = "without a grade" if isinstance(grade, Ungraded) else f"graded {grade}"
+    return f"{start}, the same cause would lead, {graded}."
 
 
 def _titles(names: Iterable[str], standing_: Standing) -> str:

@@ -177,6 +177,9 @@ class Settings:
     temperature_step_k: float = _threshold(40.0, "K", "rapid step of surface temperature", _OWN)
     many_layers: float = _threshold(5.0, "", "number of aged layers that is many", _OWN)
     thick_old_um: float = _threshold(500.0, "um", "thickness of aged layers that is much", _OWN)
+    few_seen: float = _threshold(
+        0.2, "", "share of the places looked at below which a sign says nothing either way", _OWN
+    )
     small_spot_mm: float = _threshold(10.0, "mm", "size of a small spot", _OWN)
     fewest_for_exclusion: float = _threshold(
         3, "", "readings on site or faces below which nothing is excluded", _PRACTICE
@@ -186,6 +189,9 @@ class Settings:
     )
     paper_share: float = _threshold(
         0.33, "", "how much a paper settles beside a test of the same question", _OWN
+    )
+    common_share: float = _threshold(
+        0.1, "", "share of all causes that a reading may agree with and still be particular", _OWN
     )
     tie: float = _threshold(2.0, "points", "lead below which two candidates are not parted", _OWN)
     serious: float = _threshold(

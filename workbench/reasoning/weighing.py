@@ -10,7 +10,15 @@ against. Points order candidates and tests; they are no probabilities and are ne
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from workbench.reasoning.knowledge import Cause, Knowledge, Observation, Prediction, Side, Stage
+from workbench.reasoning.knowledge import (
+    FOR,
+    Cause,
+    Knowledge,
+    Observation,
+    Prediction,
+    Side,
+    Stage,
+)
 from workbench.reasoning.results import Bearing, Cell, Finding
 from workbench.reasoning.settings import Settings
 from workbench.records import Direction, ExclusionDecision, Weight
@@ -30,7 +38,6 @@ _STEP_DOWN = {
     Weight.MODERATE: Weight.WEAK,
     Weight.WEAK: Weight.WEAK,
 }
-_FOR = (Direction.EXPECTED, Direction.LIKELY)
 
 
 @dataclass(frozen=True)
@@ -55,7 +62,7 @@ def weigh(cause: Cause, findings: Mapping[str, Finding], scales: Scales) -> tupl
 def cell(cause: Cause, observation: Observation, finding: Finding, scales: Scales) -> Cell:
     """Return how one finding bears on one cause, not yet knowing whether it counts."""
     predictions = cause.of(observation.key)
-    predicted = tuple(v for one in predictions if one.direction in _FOR for v in one.values)
+    predicted = tuple(v for one in predictions if one.direction in FOR for v in one.values)
     blank = Cell(
         cause=cause.id, key=observation.key, bearing=Bearing.SILENT, finding=finding,
         predicted=predicted,
@@ -99,7 +106,7 @@ def _hit(blank: Cell, observation: Observation, hit: Prediction, scales: Scales)
 
 def _weight(finding: Finding, observation: Observation, hit: Prediction) -> tuple[Weight, bool]:
     weight = hit.weight
-    same = finding.same_on_both_sides and observation.side is Side.FAILING and hit.direction in _FOR
+    same = finding.same_on_both_sides and observation.side is Side.FAILING and hit.direction in FOR
     if finding.quality is Quality.POOR:
         weight = _STEP_DOWN[weight]
     return (_STEP_DOWN[weight] if same else weight), same
@@ -109,7 +116,7 @@ def _miss(
     blank: Cell, predictions: Iterable[Prediction], finding: Finding, scales: Scales
 ) -> Cell:  # fmt: skip
     """Return what an unlisted value means: a missed expectation counts against, a step lower."""
-    wanted = [one for one in predictions if one.direction in _FOR]
+    wanted = [one for one in predictions if one.direction in FOR and not one.implied]
     if not wanted or _partly(finding, [v for one in wanted for v in one.values], scales):
         return blank
     first = next((one for one in wanted if one.direction is Direction.EXPECTED), wanted[0])

@@ -6,6 +6,7 @@ from workbench.reasoning.derivation.features import by_tag, extents_of, mean_ext
 from workbench.reasoning.derivation.said import NO, YES, found, named, silent
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
+from workbench.records import Source
 from workbench.records.codes import Quality
 
 
@@ -48,7 +49,6 @@ def _concentrated(scene: Scene, tags: Sequence[str], what: str) -> Finding:
     sources = [source for features, _, source in places if _tagged(features, tags) is not None]
     if not said:
         return silent(f"{what} are not recorded for failing places", scene.sources)
-    heavier = _heavier(scene, tags)
     share = sum(said) / len(said)
     elsewhere = [one for one in sound if one is not None]
     words = f"{sum(said)} of {len(said)} failing places lie at {what}"
@@ -56,15 +56,36 @@ def _concentrated(scene: Scene, tags: Sequence[str], what: str) -> Finding:
         words = f"{words}, {sum(elsewhere)} of {len(elsewhere)} sound ones"
     settled = scene.settings.said("concentrated")
     n = len(said) + len(elsewhere)
+    if heavier := share <= scene.settings.concentrated and _heavier(scene, tags):
+        return found(YES, heavier, sources, n=n, settled_by=settled, quality=Quality.FAIR)
+    if share <= scene.settings.concentrated and _more_often(said, elsewhere):
+        return silent(f"{words}: failing is more frequent there, and is elsewhere too", sources)
     if share <= scene.settings.concentrated:
-        if heavier:
-            return found(YES, heavier, sources, n=n, settled_by=settled, quality=Quality.FAIR)
         return found(NO, words, sources, n=n, settled_by=settled)
-    if elsewhere and sum(elsewhere) / len(elsewhere) > scene.settings.concentrated:
-        return found(NO, f"{words}: sound places lie there as often", sources, n=n)
+    return _against_sound(scene, words, elsewhere, sources, n)
+
+
+def _against_sound(
+    scene: Scene, words: str, elsewhere: Sequence[bool], sources: Sequence[Source], n: int
+) -> Finding:
+    """Return whether sound places lie elsewhere than most of the failing ones do."""
+    settled = scene.settings.said("concentrated")
     if not elsewhere:
         return silent(f"{words}; nothing is recorded for sound places", sources)
+    if sum(elsewhere) / len(elsewhere) > scene.settings.concentrated:
+        return found(NO, f"{words}: sound places lie there as often", sources, n=n)
     return found(YES, words, sources, n=n, settled_by=settled)
+
+
+def _more_often(fails: Sequence[bool], sound: Sequence[bool]) -> bool:
+    """Return whether places of the kind fail more often than the others."""
+    there, elsewhere = (
+        (sum(one is kind for one in fails), sum(one is kind for one in sound))
+        for kind in (True, False)
+    )
+    if not sum(there) or not sum(elsewhere):
+        return False
+    return there[0] / sum(there) > elsewhere[0] / sum(elsewhere)
 
 
 def _tagged(features: Mapping[str, str], tags: Sequence[str]) -> bool | None:

@@ -1,7 +1,7 @@
 """What a rule says: a value with its grounds, or why nothing can be said."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workbench.reasoning.history import worst
 from workbench.reasoning.results import UNKNOWN, Finding
@@ -73,8 +73,10 @@ def seen(scene: Scene, forms: Sequence[str], what: str) -> Finding:
             n=looked, method="survey", quality=by_number(looked),
         )  # fmt: skip
     share = _share_seen(rows)
-    if share is not None and share < 0.5 and len(hits) < len(rows):
-        words = f"{what} was seen at {len(hits)} of {len(rows)} places looked at in {scene.ground}"
+    few = len(hits) < len(rows) or (share is not None and share < scene.settings.few_seen)
+    if share is not None and share < 0.5 and few:
+        seen_at, looked_at = _of_looks(rows)
+        words = f"{what} was seen at {seen_at} of {looked_at} places looked at in {scene.ground}"
         return silent(f"{words}, too few to say either way", sources_of(rows))
     return found(
         YES, f"{what} was seen in {scene.ground}{_counted(hits)}", sources_of(hits),
@@ -90,11 +92,18 @@ def _share_seen(rows: Sequence[SurveyEntry]) -> float | None:
     return sum(row.seen for row in rows) / len(rows) if rows else None
 
 
+def _of_looks(rows: Sequence[SurveyEntry]) -> tuple[int, int]:
+    """Return at how many places a sign was seen, and at how many it was looked for."""
+    counted = [row for row in rows if row.count is not None and row.looked_at]
+    if len(counted) < len(rows):
+        return sum(row.seen for row in rows), len(rows)
+    return sum(row.count or 0 for row in rows), sum(row.looked_at or 0 for row in rows)
+
+
 def _counted(rows: Sequence[SurveyEntry]) -> str:
-    told = [row for row in rows if row.count is not None and row.looked_at]
-    if not told or len(told) != len(rows):
+    if any(row.count is None or not row.looked_at for row in rows):
         return ""
-    hits, looked = sum(row.count or 0 for row in told), sum(row.looked_at or 0 for row in told)
+    hits, looked = _of_looks(rows)
     return f" ({hits} of {looked} looked at)"
 
 
@@ -138,7 +147,8 @@ def settle(
     sources = [source for one in known for source in one.sources]
     if not known:
         told = next((one.words for one in verdicts if one.words), "")
-        return silent(f"{nothing}: {told}" if told else nothing, _sources(verdicts))
+        words = f"{nothing}: {told}" if told else nothing
+        return replace(silent(words, _sources(verdicts)), leaning=_leaning(verdicts))
     hits = [one for one in known if one.holds]
     quality = worst(one.quality for one in known)
     if len(known) < len(verdicts) and quality is Quality.GOOD:
@@ -154,13 +164,19 @@ def settle(
     left_open = [one for one in verdicts if one.holds is None and one.likely is not None]
     if len(left_open) >= len(hits):
         words = f"{words}; the doubt of the dates leaves {len(left_open)} open"
-        return silent(words, _sources(verdicts))
+        return replace(silent(words, _sources(verdicts)), leaning=_leaning(verdicts))
     hit_sources = [source for one in hits for source in one.sources]
     hit_quality = worst(one.quality for one in hits)
     return found(
         YES, words, hit_sources or sources, quality=hit_quality, method="log",
         settled_by=settled_by,
     )  # fmt: skip
+
+
+def _leaning(verdicts: Sequence[Verdict]) -> str:
+    """Return "yes" where most areas show it on the face of their records, else nothing."""
+    told = [one.on_its_face for one in verdicts if one.on_its_face is not None]
+    return YES if told and 2 * sum(told) >= len(told) else ""
 
 
 def _sources(verdicts: Sequence[Verdict]) -> list[Source]:

@@ -8,7 +8,7 @@ from PySide6.QtGui import QKeyEvent, Qt
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from workbench.desk.acts import Act
-from workbench.desk.deciding import Decisions
+from workbench.desk.deciding import Decisions, UndecidedError
 from workbench.reasoning import UNKNOWN, Candidate, Cell, Observation, certainty_flags
 from workbench.records import CausalRole, Direction, Grade, Weight
 from workbench.ui.parts import EscapeFirst, button, label
@@ -144,7 +144,7 @@ class GradeForm(DecisionForm):
 
     def put(self, matter: Matter) -> None:
         """Show the grade that stands."""
-        self.grade.setCurrentIndex(list(Grade).index(matter.candidate.grade))
+        self.grade.setCurrentIndex(self.grade.findText(str(matter.candidate.grade)))
         role = matter.candidate.role
         self.role.setCurrentIndex(0 if role is None else 1 + list(CausalRole).index(role))
         self.reason.setText(matter.candidate.decision_reason)
@@ -153,6 +153,8 @@ class GradeForm(DecisionForm):
     def act(self, matter: Matter, desk: Decisions) -> Act:
         """Return the decision."""
         grade, role = self.grade.currentData(), self.role.currentData()
+        if grade is None:
+            raise UndecidedError("Choose a grade: nothing was read from which one could follow.")
         chosen = CausalRole(role) if role else None
         reason, place = self.reason.text(), matter.place
         return desk.grade(matter.candidate, Grade(grade), chosen, reason, place)
@@ -160,8 +162,8 @@ class GradeForm(DecisionForm):
     def _warn(self) -> None:
         if self.matter is None:
             return
-        rules = self.matter.candidate.proposed
-        firmer = Grade(self.grade.currentData()).firmness > rules.firmness
+        rules, chosen = self.matter.candidate.proposed, self.grade.currentData()
+        firmer = chosen is not None and Grade(chosen).firmness > rules.firmness
         where = f", for {self.matter.place}" if self.matter.place else ""
         needs = " This is firmer: the reason is needed, and printed." if firmer else ""
         self.tell(f"The rules give “{rules}”{where}.{needs}")

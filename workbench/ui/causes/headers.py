@@ -4,6 +4,7 @@ from PySide6.QtCore import QModelIndex, QRect, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QPainter, QPen
 from PySide6.QtWidgets import QHeaderView, QTableView, QWidget
 
+from workbench.reasoning.results import Graded, Ungraded
 from workbench.records import Grade
 from workbench.ui.causes.model import MatrixModel
 from workbench.ui.theme import quiet, scheme_of, step
@@ -57,11 +58,12 @@ class CandidateHeads(QHeaderView):
         painter.restore()
 
 
-def _paint_grade(painter: QPainter, room: QRect, grade: Grade, tone: QColor) -> None:
-    """Paint as many full bars as the grade is firm, of four; a cross where it is excluded."""
-    if grade is Grade.EXCLUDED:
+def _paint_grade(painter: QPainter, room: QRect, grade: Graded, tone: QColor) -> None:
+    """Paint as many full bars as the grade is firm, of four; ✕ if excluded, ○ not examined."""
+    if grade is Grade.EXCLUDED or isinstance(grade, Ungraded):
         painter.setPen(tone)
-        painter.drawText(room, int(Qt.AlignmentFlag.AlignCenter), "✕")
+        sign = "✕" if grade is Grade.EXCLUDED else "○"
+        painter.drawText(room, int(Qt.AlignmentFlag.AlignCenter), sign)
         return
     width, gap = max(2, room.width() // 9), max(1, room.width() // 18)
     left = room.left() + (room.width() - _BARS * width - (_BARS - 1) * gap) // 2

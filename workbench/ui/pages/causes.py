@@ -282,7 +282,7 @@ def _next_words(reasoning: "Reasoning") -> str:
 
 def _standing(reasoning: "Reasoning") -> str:
     """Return what is left in a line: how many stand, are excluded, wait, and are to be read."""
-    from workbench.reasoning.results import Bearing
+    from workbench.reasoning.results import Bearing, Ungraded
     from workbench.records import Grade
 
     left = [one for one in reasoning.candidates if one.grade.firmness >= Grade.POSSIBLE.firmness]
@@ -293,6 +293,9 @@ def _standing(reasoning: "Reasoning") -> str:
     ]  # fmt: skip
     keys = {cell.key for one in left for cell in one.unread}
     said = [f"{len(reasoning.candidates)} candidates: {len(left)} at least possible"]
+    unread = sum(isinstance(one.grade, Ungraded) for one in reasoning.candidates)
+    if unread:
+        said.append(f"{unread} not examined")
     if barred:
         confirmed = f", {len(waiting)} of them to be confirmed" if waiting else ""
         said.append(f"{len(barred)} excluded{confirmed}")
