@@ -7,6 +7,7 @@ from small_cases import areas, event, measured, pulls, required, seen, system, t
 from workbench.reasoning import Finding, Settings, load_knowledge, reason
 from workbench.reasoning.derivation import derive
 from workbench.reasoning.results import UNKNOWN, Bearing
+from workbench.reasoning.scene import Scene
 from workbench.reasoning.weighing import Scales, weigh
 from workbench.records import (
     Answer,
@@ -30,7 +31,7 @@ TWO_COATS = [*system("concrete", "epoxy", "epoxy"), *areas(F="failing", N="non_f
 
 def find(key: str, *records: Record, settings: Settings | None = None) -> Finding:
     held = Dossier(records)
-    return derive(held, KNOWLEDGE, settings or Settings.of(held))[key]
+    return derive(Scene(held, settings or Settings.of(held)), KNOWLEDGE)[key]
 
 
 # 1
@@ -94,7 +95,7 @@ def _bearing(share: int, cause: str = "weak-concrete") -> Bearing:
         *TWO_COATS, *pulls("F", f"B/C {share}; A {rest}" if rest else "B/C 100", 0.4, 0.5, 0.6)
     ])  # fmt: skip
     scales = Scales(KNOWLEDGE, Settings.of(held), {})
-    cells = weigh(KNOWLEDGE.cause[cause], derive(held, KNOWLEDGE, scales.settings), scales)
+    cells = weigh(KNOWLEDGE.cause[cause], derive(Scene(held, scales.settings), KNOWLEDGE), scales)
     return next(one.bearing for one in cells if one.key == "break_plane_dominant_failing")
 
 

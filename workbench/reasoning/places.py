@@ -6,7 +6,7 @@ only where every part leads clearly to a cause, and the causes differ.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workbench.reasoning.derivation.appearance import failure_form_dominant
 from workbench.reasoning.derivation.features import POSITIONS
@@ -80,7 +80,7 @@ def _in(scene: Scene, refs: list[str]) -> Within:
 
 
 def _only(scene: Scene, area: Area) -> Scene:
-    return Scene(scene.dossier, scene.settings, within=_in(scene, [area.ref]))
+    return replace(scene, within=_in(scene, [area.ref]), sides={})
 
 
 def _form_of(scene: Scene, area: Area) -> str:

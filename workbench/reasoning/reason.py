@@ -20,6 +20,7 @@ from workbench.reasoning.scene import Scene
 from workbench.reasoning.settings import Settings
 from workbench.reasoning.weighing import Scales
 from workbench.records import Area, CauseDecision, Dossier, ExclusionDecision, Grade
+from workbench.trade.showing import Showing, System
 
 
 @dataclass(frozen=True)
@@ -51,7 +52,10 @@ class Assessment:
 
 
 def reason(
-    dossier: Dossier, knowledge: Knowledge | None = None, settings: Settings | None = None
+    dossier: Dossier,
+    knowledge: Knowledge | None = None,
+    settings: Settings | None = None,
+    showing: Showing | None = None,
 ) -> Reasoning:
     """Return what follows from the records of a case.
 
@@ -60,9 +64,15 @@ def reason(
         knowledge: Causes and observations; the program's where none is given. The changes that
             the case records are applied to it.
         settings: The thresholds; those of the case where none are given.
+        showing: The units in which numbers are told; those of the case where none are given.
     """
     known = amended(knowledge or load_knowledge(), dossier)
-    scales = Scales(known, settings or Settings.of(dossier), _exclusions(dossier))
+    scales = Scales(
+        known,
+        settings or Settings.of(dossier),
+        _exclusions(dossier),
+        showing or Showing(System.of(dossier.entry("units"))),
+    )
     whole = assess(dossier, scales)
     places = _places(dossier, scales, whole)
     return _told(dossier, whole, places)
@@ -72,8 +82,8 @@ def assess(
     dossier: Dossier, scales: Scales, within: Callable[[str], bool] = lambda _: True
 ) -> Assessment:
     """Return the findings and the standing of the causes for a case, or for one place of it."""
-    findings = derive(dossier, scales.knowledge, scales.settings, within)
-    return Assessment(Scene(dossier, scales.settings, within=within), scales, findings)
+    scene = Scene(dossier, scales.settings, within=within, showing=scales.showing)
+    return Assessment(scene, scales, derive(scene, scales.knowledge))
 
 
 def _exclusions(dossier: Dossier) -> dict[tuple[str, str], ExclusionDecision]:

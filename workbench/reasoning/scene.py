@@ -26,6 +26,7 @@ from workbench.records import (
     SurveyEntry,
 )
 from workbench.records.codes import Condition, Purpose
+from workbench.trade.showing import Showing
 
 R = TypeVar("R", bound=Record)
 T = TypeVar("T")
@@ -62,12 +63,14 @@ class Scene:
         ground: The side.
         within: Whether a spot, named as records name it, belongs to the place looked at; only
             the failing side is divided into places.
+        showing: The units in which findings tell their numbers.
     """
 
     dossier: Dossier
     settings: Settings
     ground: Ground = Ground.FAILING
     within: Callable[[str], bool] = lambda _: True
+    showing: Showing = field(default_factory=Showing)
     sides: dict[Ground, "Scene"] = field(default_factory=dict, compare=False, repr=False)
 
     def on(self, ground: Ground) -> "Scene":
@@ -116,6 +119,15 @@ class Scene:
         if self.ground is Ground.FAILING:
             held = [area for area in held if self._reaches(area)]
         return tuple(held)
+
+    @cached_property
+    def divided(self) -> tuple[Area, ...]:
+        """The areas of this side that are counted through their parts."""
+        held = {area.within for area in self.areas}
+        return tuple(
+            area for area in self.dossier.all(Area)
+            if area.ref in held and area.condition is _CONDITION[self.ground]
+        )  # fmt: skip
 
     def _reaches(self, area: Area) -> bool:
         spots = [one.ref for one in self.dossier.all(Location) if one.area == area.ref]

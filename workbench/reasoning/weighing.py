@@ -8,7 +8,7 @@ against. Points order candidates and tests; they are no probabilities and are ne
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from workbench.reasoning.knowledge import (
     FOR,
@@ -23,6 +23,7 @@ from workbench.reasoning.results import Bearing, Cell, Finding
 from workbench.reasoning.settings import Settings
 from workbench.records import Direction, ExclusionDecision, Weight
 from workbench.records.codes import Quality, YesNo
+from workbench.trade.showing import Showing
 
 POINTS = {Weight.DECISIVE: 3.0, Weight.STRONG: 2.0, Weight.MODERATE: 1.0, Weight.WEAK: 0.5}
 FACTOR = {
@@ -47,6 +48,7 @@ class Scales:
     knowledge: Knowledge
     settings: Settings
     decisions: Mapping[tuple[str, str], ExclusionDecision]
+    showing: Showing = field(default_factory=Showing)
 
 
 def weigh(cause: Cause, findings: Mapping[str, Finding], scales: Scales) -> tuple[Cell, ...]:

@@ -22,6 +22,12 @@ class System(StrEnum):
     US = "US"
     BOTH = "both"
 
+    @classmethod
+    def of(cls, said: str) -> "System":
+        """Return the units that a case names; SI where it names none."""
+        named = {one.value.lower(): one for one in cls}
+        return named.get(said.strip().lower(), cls.SI)
+
 
 class Bound(StrEnum):
     """How a shown number limits the true one."""
@@ -218,6 +224,22 @@ class Showing:
         other = Showing(System.SI if own is System.US else System.US)
         shown = other.value(known, moved(quantity.value, unit, known.si))
         return f"{entered} ({shown})" if self.system is System.BOTH else shown
+
+    def span(self, low: float, high: float, unit: str, kind: Kind | None = None) -> str:
+        """Return readings in one unit as text: "1.9 to 2.4 MPa", or one where they are equal.
+
+        Args:
+            low: The lowest, in `unit`.
+            high: The highest.
+            unit: Their unit; empty for plain numbers.
+            kind: What they are, where the unit does not say it (a difference of temperatures).
+        """
+        first, last = (self.quantity(Quantity(f"{v:g}", unit), kind=kind) for v in (low, high))
+        head, space, sign = first.rpartition(" ")
+        if first == last or not unit:
+            return first if first == last else f"{first} to {last}"
+        shared = space and self.system is not System.BOTH and last.endswith(f" {sign}")
+        return f"{head if shared else first} to {last}"
 
     def outcome(self, outcome: Outcome, qualifier: Qualifier | None = None, unit: str = "") -> str:
         """Return the result of a test: its word, or its number with sign and unit."""

@@ -47,7 +47,7 @@ class Bench(QObject):
         self.answers = Answers(case.dossier, self)
         self._index = FocusIndex(case.dossier)
         self._search = SearchIndex(case.dossier)
-        self._showing = Showing(_system_of(case.dossier))
+        self._showing = Showing(System.of(case.dossier.entry("units")))
         self._unwatch = case.watch(self._on_act)
         self._undoable = partial(_undoable, case)
         self._open_points = partial(open_points, kept=case.original)
@@ -136,8 +136,3 @@ def _undoable(case: "Case", _dossier: Dossier) -> tuple[str, str]:
     """Return the first sentence of what can be undone and of what can be done again."""
     done, undone = case.undo_list, case.redo_list
     return (done[0] if done else "", undone[0] if undone else "")
-
-
-def _system_of(dossier: Dossier) -> System:
-    said = dossier.entry("units").strip().upper()
-    return System.US if said == "US" else System.SI

@@ -1,6 +1,6 @@
 """Findings from records: one small rule for each question, put to both sides of the case."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 
 from workbench.reasoning.derivation import (
@@ -35,8 +35,6 @@ from workbench.reasoning.derivation.said import Rule
 from workbench.reasoning.knowledge import Knowledge, Observation, Side
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
-from workbench.reasoning.settings import Settings
-from workbench.records import Dossier
 
 _MODULES = (
     intervals, climate, humidity, mixing, between_coats, preparation, exposure, age, beneath,
@@ -46,21 +44,8 @@ _MODULES = (
 RULES: Mapping[str, Rule] = {key: rule for one in _MODULES for key, rule in one.RULES.items()}
 
 
-def derive(
-    dossier: Dossier,
-    knowledge: Knowledge,
-    settings: Settings,
-    within: Callable[[str], bool] = lambda _: True,
-) -> dict[str, Finding]:
-    """Return one finding for each observation key, in the order of the knowledge.
-
-    Args:
-        dossier: All records.
-        knowledge: The observations to answer.
-        settings: The thresholds.
-        within: Whether a spot belongs to the place looked at; the whole case without it.
-    """
-    scene = Scene(dossier, settings, within=within)
+def derive(scene: Scene, knowledge: Knowledge) -> dict[str, Finding]:
+    """Return one finding for each observation key, in the order of the knowledge."""
     return {one.key: answered(scene, one, _derive(scene, one)) for one in knowledge.observations}
 
 

@@ -60,10 +60,11 @@ def sources_of_strengths(*held: Sequence[Strength]) -> tuple[Source, ...]:
     return tuple(one.source for some in held for one in some)
 
 
-def in_mpa(held: Sequence[Strength]) -> str:
+def in_words(scene: Scene, held: Sequence[Strength], apart_from: float | None = None) -> str:
     """Return the median in words, "at least" where glue breaks bound it from below only."""
     sign = "at least " if at_most(held) == math.inf else ""
-    return f"{sign}{at_least(held):.2g} MPa (median of {len(held)})"
+    middle = scene.showing.stress(at_least(held), apart_from=apart_from)
+    return f"{sign}{middle}, the median of {len(held)}" if len(held) > 1 else f"{sign}{middle}"
 
 
 def required_mpa(scene: Scene) -> tuple[float, Source] | None:
@@ -83,7 +84,8 @@ def against_requirement(scene: Scene, held: Sequence[Strength]) -> Finding | Non
     if required is None or not held:
         return None
     need, source = required
-    words = f"pull-off in {scene.ground}: {in_mpa(held)}; required {need:g} MPa"
+    shown = f"{in_words(scene, held, need)}; required {scene.showing.stress(need)}"
+    words = f"pull-off in {scene.ground}: {shown}"
     sources = (*sources_of_strengths(held), source)
     if at_most(held) < need:
         return found(YES, words, sources, n=len(held), quality=by_number(len(held)))
@@ -101,12 +103,14 @@ def pull_off_low_failing(scene: Scene) -> Finding:
         return verdict
     sound = as_it_stands(scene.sound)
     if not sound:
-        words = f"pull-off in {scene.ground}: {in_mpa(held)}; no requirement and no sound area"
+        words = (
+            f"pull-off in {scene.ground}: {in_words(scene, held)}; no requirement and no sound area"
+        )
         return silent(words, sources_of_strengths(held))
     share = scene.settings.low_against_sound
     words = (
-        f"pull-off in {scene.ground}: {in_mpa(held)}, against {in_mpa(sound)} in areas that look "
-        "sound; no requirement is recorded"
+        f"pull-off in {scene.ground}: {in_words(scene, held)}, against {in_words(scene, sound)} "
+        "in areas that look sound; no requirement is recorded"
     )
     settled = scene.settings.said("low_against_sound")
     quality, sources = by_number(min(len(held), len(sound))), sources_of_strengths(held, sound)
@@ -130,7 +134,7 @@ def pull_off_low_nonfailing(scene: Scene) -> Finding:
         return verdict
     if verdict := _against_controls(scene, held):
         return verdict
-    words = f"pull-off in {scene.ground}: {in_mpa(held)}; no requirement is recorded"
+    words = f"pull-off in {scene.ground}: {in_words(scene, held)}; no requirement is recorded"
     elsewhere = [one for one in scene.all(PullOff) if _gave_elsewhere(scene, one)]
     if len(elsewhere) >= scene.settings.dominant * len(held):
         words = (
@@ -151,7 +155,10 @@ def _against_controls(scene: Scene, held: Sequence[Strength]) -> Finding | None:
     control = as_it_stands(scene.control)
     if not control or scene.ground == scene.control.ground:
         return None
-    words = f"pull-off in {scene.ground}: {in_mpa(held)}, against {in_mpa(control)} in controls"
+    words = (
+        f"pull-off in {scene.ground}: {in_words(scene, held)}, against "
+        f"{in_words(scene, control)} in controls"
+    )
     share, sources = scene.settings.low_against_sound, sources_of_strengths(held, control)
     settled = scene.settings.said("low_against_sound")
     quality = by_number(min(len(held), len(control)))
@@ -168,9 +175,7 @@ def pull_off_median_mpa_failing(scene: Scene) -> Finding:
     if not held:
         return silent(f"no pull-off in {scene.ground} broke outside the glue", scene.sources)
     value = f"{at_least(held):.3g}"
-    return found(
-        value, f"median {value} MPa of {len(held)} breaks", sources_of_strengths(held), n=len(held)
-    )
+    return found(value, in_words(scene, held), sources_of_strengths(held), n=len(held))
 
 
 def glue_breaks_excessive(scene: Scene) -> Finding:

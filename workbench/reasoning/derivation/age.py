@@ -120,6 +120,7 @@ def substrate_age_low(scene: Scene) -> Finding:
         return Verdict(area, holds, words, (cast[0].source, *coats[0].sources))
 
     return settle(
+        scene,
         [judge(area) for area in scene.failing.areas],
         yes="the cementitious substrate was young when coated",
         no="the cementitious substrate was of age when coated",

@@ -100,6 +100,7 @@ def uv_exposure_between_coats(scene: Scene) -> Finding:
         return any_of(area, held) if held else Verdict(area, OPEN, "", (area.source,))
 
     return settle(
+        scene,
         each_area(scene, judge),
         yes="a light-sensitive coat stood in the sun for weeks before it was covered",
         no="no light-sensitive coat stood in the sun for weeks",

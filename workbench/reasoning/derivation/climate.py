@@ -38,6 +38,7 @@ _POROUS = (
 def dew_point_margin_low(scene: Scene) -> Finding:
     """Return whether the surface came within the margin of the dew point."""
     return settle(
+        scene,
         dew_verdicts(scene),
         yes="the surface came within the dew-point margin",
         no="the surface stayed clear of the dew point",
@@ -64,7 +65,9 @@ def _dew(scene: Scene, area: Area, coat: Laid) -> Verdict:
         return Verdict(area, OPEN, words, coat.sources)
     margin, at = min(read, key=lambda one: one[0])
     need = _dew_margin(scene, scene.coat(area, coat.order))
-    words = f"{area.name}, {coat_name(scene, coat)}: {margin:.1f} K, required {need:g} K"
+    words = f"{area.name}, {coat_name(scene, coat)}: "
+    words += f"{scene.showing.difference(margin)} above the dew point, "
+    words += f"required {scene.showing.difference(need)}"
     quality = at.quality if at.surface_c is not None else Quality.POOR
     return Verdict(area, margin < need, words, (at.source,), quality)
 
@@ -90,12 +93,15 @@ def dew_point_margin_min_c(scene: Scene) -> Finding:
     if not held:
         return silent("no air, humidity and surface are logged", scene.sources)
     margin, at = min(held, key=lambda one: one[0])
-    return found(f"{margin:.1f}", f"the smallest margin is {margin:.1f} K", (at.source,))
+    return found(
+        f"{margin:.1f}", f"the smallest margin is {scene.showing.difference(margin)}", (at.source,)
+    )
 
 
 def substrate_temp_below_min(scene: Scene) -> Finding:
     """Return whether the surface fell below the product's minimum until it had cured."""
     return settle(
+        scene,
         cold_verdicts(scene),
         yes="the surface was below the product's minimum",
         no="the surface stayed above the product's minimum",
@@ -133,6 +139,7 @@ def substrate_temp_above_max(scene: Scene) -> Finding:
         return any_of(area, held) if held else unlogged(area)
 
     return settle(
+        scene,
         each_area(scene, judge),
         yes="the surface was above the product's maximum",
         no="the surface stayed below the product's maximum",
@@ -153,7 +160,8 @@ def _surface(scene: Scene, area: Area, coat: Laid, hours: float, *, lowest: bool
         lacking = "limit" if need is None else "surface temperature"
         return Verdict(area, OPEN, f"{name}: no {lacking} is recorded", coat.sources)
     value, at = (min if lowest else max)(read, key=lambda one: one[0])
-    words = f"{area.name}, {name}: {value:.1f} °C, limit {need:g} °C"
+    words = f"{area.name}, {name}: {scene.showing.temperature(value)}, "
+    words += f"limit {scene.showing.temperature(need)}"
     return Verdict(area, value < need if lowest else value > need, words, (at.source,), at.quality)
 
 
@@ -171,6 +179,7 @@ def rising_temperature_at_application(scene: Scene) -> Finding:
         return any_of(area, held) if held else Verdict(area, OPEN, "", (area.source,))
 
     return settle(
+        scene,
         each_area(scene, judge),
         yes="a porous surface was warming while the film was wet",
         no="the porous surface was steady or cooling while the film was wet",
@@ -190,7 +199,7 @@ def _warming(scene: Scene, area: Area, coat: Laid) -> Verdict:
         words = f"{coat_name(scene, coat)}: fewer than two surface temperatures"
         return Verdict(area, OPEN, words, coat.sources)
     slope = (read[-1][1] - read[0][1]) / hours
-    words = f"{area.name}: {slope:+.1f} K/h over {hours:.0f} h"
+    words = f"{area.name}: {scene.showing.difference(slope)} per hour over {hours:.0f} h"
     sources = sources_of_climate([one for _, _, one in read])
     quality = worst(one.quality for _, _, one in read)
     return Verdict(area, slope > scene.settings.warming_k_per_h, words, sources, quality)

@@ -1,5 +1,6 @@
 """Mix ratio, glass transition, unfinished cure and retained solvent."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workbench.reasoning.derivation.amounts import number
@@ -20,6 +21,7 @@ from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
 from workbench.records import LabResult, Source
 from workbench.records.codes import Qualifier, SpecimenCondition
+from workbench.trade.showing import DIFFERENCE
 
 
 def mix_ratio_off(scene: Scene) -> Finding:
@@ -85,14 +87,19 @@ def tg_low(scene: Scene) -> Finding:
     low = [one for one in judged if one.low]
     value = YES if 2 * len(low) > len(judged) else NO
     words = (
-        f"glass transition {span([one.celsius for one in judged])} °C in {scene.ground}, "
-        f"{judged[0].against} {span([one.known for one in judged])} °C"
+        f"glass transition {_celsius_span(scene, [one.celsius for one in judged])} in "
+        f"{scene.ground}, {judged[0].against} "
+        f"{_celsius_span(scene, [one.known for one in judged])}"
     )
     return found(
         value, words, [source for one in judged for source in one.sources], n=len(judged),
         quality=by_number(len(judged), full=2),
         settled_by=scene.settings.said("tg_below_control_k"),
     )  # fmt: skip
+
+
+def _celsius_span(scene: Scene, values: Sequence[float]) -> str:
+    return scene.showing.span(min(values), max(values), "degC")
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,8 +159,9 @@ def residual_exotherm_present(scene: Scene) -> Finding:
     if value == YES and not all(one.dried for one in big):
         words = "the second heat is higher, but the specimen is not stated to be dried"
         return either(by_peak, silent(words, [s for one in big for s in one.sources]))
-    rise = span([one.kelvin for one in rises])
-    words = f"the glass transition rises by {rise} K on the second heat"
+    kelvin = [one.kelvin for one in rises]
+    rise = scene.showing.span(min(kelvin), max(kelvin), "degC", DIFFERENCE)
+    words = f"the glass transition rises by {rise} on the second heat"
     sources = [source for one in rises for source in one.sources]
     held = found(
         value, words, sources, n=len(rises), quality=by_number(len(rises), full=2),

@@ -53,6 +53,7 @@ def tagged(scene: Scene, tags: Sequence[str], what: str, events: Sequence[Event]
         return Verdict(area, OPEN, "", (area.source,))
 
     return settle(
+        scene,
         [judge(area) for area in scene.areas],
         yes=f"{what} is recorded",
         no=f"{what} is ruled out by the record",

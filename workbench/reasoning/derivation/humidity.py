@@ -41,6 +41,7 @@ _CURES_BY_MOISTURE = (Chemistry.ZINC_SILICATE, Chemistry.MOISTURE_CURE_PU)
 def humidity_above_limit_during_cure(scene: Scene) -> Finding:
     """Return whether the air was damper than the product allows, where it sets a limit."""
     return settle(
+        scene,
         damp_verdicts(scene),
         yes="the air was damper than the product allows",
         no="the humidity stayed within the product's limit",
@@ -99,6 +100,7 @@ def humidity_below_min_for_cure(scene: Scene) -> Finding:
         return any_of(area, held) if held else unlogged(area)
 
     return settle(
+        scene,
         each_area(scene, judge),
         yes="the air was too dry for a coat that cures by moisture",
         no="there was enough moisture for the cure",
@@ -125,6 +127,7 @@ def _dry(scene: Scene, area: Area, coat: Laid) -> Verdict:
 def wetting_event_during_cure(scene: Scene) -> Finding:
     """Return whether rain, dew, washing or a leak reached the film before it was dry."""
     return settle(
+        scene,
         wet_verdicts(scene),
         yes="water reached the film or the surface in the critical hours",
         no="no water reached the film in the critical hours",

@@ -34,6 +34,7 @@ from workbench.records.codes import Event
 def recoat_interval_exceeded(scene: Scene) -> Finding:
     """Return whether a coat followed later than the maximum interval of the one below."""
     return settle(
+        scene,
         interval_verdicts(scene, longest=True),
         yes="the maximum recoat interval at the failed plane was exceeded",
         no="the recoat interval at the failed plane was kept",
@@ -44,6 +45,7 @@ def recoat_interval_exceeded(scene: Scene) -> Finding:
 def recoat_interval_too_short(scene: Scene) -> Finding:
     """Return whether a coat followed sooner than the minimum interval of the one below."""
     return settle(
+        scene,
         interval_verdicts(scene, longest=False),
         yes="a coat followed before the minimum recoat interval",
         no="the minimum recoat interval was kept",
@@ -146,6 +148,7 @@ def early_service_before_cure(scene: Scene) -> Finding:
         return Verdict(area, holds, words, sources, worst([first.quality]))
 
     return settle(
+        scene,
         each_area(scene, judge),
         yes="service began before the cure time had passed",
         no="service began after the cure time had passed",

@@ -36,6 +36,7 @@ def mix_quantity_anomaly(scene: Scene) -> Finding:
         return any_of(area, held) if held else unlogged(area)
 
     return settle(
+        scene,
         each_area(scene, judge),
         yes="the quantities drawn do not balance at the mix ratio",
         no="the quantities drawn balance at the mix ratio",
@@ -78,6 +79,7 @@ def thinner_nonapproved_or_excess(scene: Scene) -> Finding:
         return any_of(area, held) if held else unlogged(area)
 
     return settle(
+        scene,
         each_area(scene, judge),
         yes="more thinner was added than the product allows",
         no="the thinning recorded is within what the product allows",

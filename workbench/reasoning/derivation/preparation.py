@@ -100,6 +100,7 @@ def wood_exposed_before_priming(scene: Scene) -> Finding:
         return Verdict(area, days > limit, words, (bare[0].source, *primed.sources))
 
     return settle(
+        scene,
         each_area(scene, judge),
         yes="bare wood stood in the weather for more than two weeks",
         no="the wood was primed within two weeks",

@@ -87,10 +87,10 @@ def beyond(scene: Scene, rows: Sequence[Reading], what: str, *, above: bool = Tr
     over = [one for one in known if one.holds]
     values = [one.value for one in known]
     kind = "maximum" if above else "minimum"
-    words = (
-        f"{what} in {scene.ground}: {span(values)} {known[0].row.value.unit}".rstrip()
-        + f", {kind} {known[0].need:g}"
-    )
+    unit = known[0].row.value.unit
+    read = scene.showing.span(min(values), max(values), unit)
+    need = scene.showing.span(known[0].need, known[0].need, unit)
+    words = f"{what} in {scene.ground}: {read}, {kind} {need}"
     sources = [source for one in (over or known) for source in one.sources]
     quality = method_quality([one.row for one in known])
     if not over:
@@ -128,7 +128,11 @@ def higher_here(
     own, other = pairs
     high, low = ([v for row in some if (v := value_of(row)) is not None] for some in (own, other))
     sources = sources_of([*own, *other])
-    words = f"{what}: {span(high)} in failing areas, {span(low)} in areas that look sound"
+    unit = own[0].value.unit
+    words = (
+        f"{what}: {scene.showing.span(min(high), max(high), unit)} in failing areas, "
+        f"{scene.showing.span(min(low), max(low), unit)} in areas that look sound"
+    )
     quality = by_number(min(len(high), len(low)))
     if _is_higher(scene, high, low):
         return found(YES, words, sources, n=len(high) + len(low), quality=quality,

@@ -136,7 +136,13 @@ class Verdict:
 
 
 def settle(
-    verdicts: Sequence[Verdict], *, yes: str, no: str, nothing: str, settled_by: Settled = ()
+    scene: Scene,
+    verdicts: Sequence[Verdict],
+    *,
+    yes: str,
+    no: str,
+    nothing: str,
+    settled_by: Settled = (),
 ) -> Finding:
     """Return what holds for the areas together: yes for at least half of those known.
 
@@ -158,7 +164,7 @@ def settle(
         return found(
             NO, _joined(no, detail), sources, quality=quality, method="log", settled_by=settled_by
         )
-    words = _joined(f"{yes} in {len(hits)} of {len(verdicts)} areas", hits[0].words)
+    words = _joined(f"{yes} in {_of_areas(scene, hits, verdicts)}", hits[0].words)
     if 2 * len(hits) < len(known):
         return silent(f"{words}; the others do not show it", sources)
     left_open = [one for one in verdicts if one.holds is None and one.likely is not None]
@@ -171,6 +177,18 @@ def settle(
         YES, words, hit_sources or sources, quality=hit_quality, method="log",
         settled_by=settled_by,
     )  # fmt: skip
+
+
+def _of_areas(scene: Scene, hits: Sequence[Verdict], verdicts: Sequence[Verdict]) -> str:
+    """Return in how many areas of a side something holds, and which count through their parts."""
+    whole = len(verdicts)
+    side = str(scene.ground) if whole > 1 else str(scene.ground).replace("areas", "area")
+    all_ = {1: "the", 2: "both"}.get(whole, f"all {whole}")
+    words = f"{all_} {side}" if len(hits) == whole else f"{len(hits)} of {whole} {side}"
+    if not scene.divided:
+        return words
+    names = ", ".join(area.ref for area in scene.divided)
+    return f"{words} ({names} counted through the parts recorded by themselves)"
 
 
 def _leaning(verdicts: Sequence[Verdict]) -> str:

@@ -30,7 +30,7 @@ def thermal_gradient_across_substrate(scene: Scene) -> Finding:
     ]
     if read:
         most = max(value for value, _ in read)
-        words = f"{most:g} K through the wall in {scene.ground}"
+        words = f"{scene.showing.difference(most)} through the wall in {scene.ground}"
         sources, settled = sources_of(row for _, row in read), scene.settings.said("gradient_k")
         verdict = YES if most > scene.settings.gradient_k else NO
         return found(verdict, words, sources, settled_by=settled)
@@ -140,7 +140,8 @@ def service_temperature_excursion(scene: Scene) -> Finding:
     read = [v for e in events if e.value and (v := number(e.value.quantity, "degC")) is not None]
     if limit and most is not None and read:
         value = YES if max(read) > most else NO
-        words = f"up to {max(read):g} °C, rated to {most:g} °C"
+        show = scene.showing.temperature
+        words = f"up to {show(max(read), apart_from=most)}, rated to {show(most)}"
         return found(value, words, sources_of([*events, limit]),
                      quality=worst(e.quality for e in events))  # fmt: skip
     words = "a temperature event is recorded; the rating is not"

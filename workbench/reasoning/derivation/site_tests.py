@@ -102,7 +102,8 @@ def chloride_above_limit(scene: Scene) -> Finding:
     values = [value for value, _ in read]
     settings = scene.settings
     settled = settings.said("chloride_clean_ug_cm2", "chloride_high_ug_cm2")
-    words = f"chloride on the opened substrate in {scene.ground}: {span(values)} µg/cm²"
+    words = f"chloride on the opened substrate in {scene.ground}: "
+    words += scene.showing.span(min(values), max(values), "ug/cm2")
     sources = sources_of(row for _, row in read)
     quality = by_number(len(values))
     if max(values) <= settings.chloride_clean_ug_cm2:
@@ -152,7 +153,8 @@ def profile_above_spec(scene: Scene) -> Finding:
     if film is None or not read or first is None:
         return required
     value = YES if median(read) > scene.settings.peak_share * film else NO
-    words = f"roughness {span(read)} µm under a first coat of {film:g} µm; no requirement"
+    words = f"roughness {scene.showing.span(min(read), max(read), 'um')} under a first coat of "
+    words += f"{scene.showing.thickness(film)}; no requirement"
     return found(
         value, words, (*sources_of(rows), first.source), n=len(read), quality=Quality.FAIR,
         settled_by=scene.settings.said("peak_share"),

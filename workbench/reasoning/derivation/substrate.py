@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from workbench.reasoning.derivation.adhesion import (
     at_least,
     at_most,
-    in_mpa,
+    in_words,
     sources_of_strengths,
     strengths,
 )
@@ -57,7 +57,7 @@ def _substrate(scene: Scene, pulls: Sequence[PullOff], what: str) -> Finding:
     if not held:
         return silent(f"{what} was not pulled in {scene.ground}", scene.sources)
     required = _substrate_need(scene)
-    words = f"{what} holds {in_mpa(held)}"
+    words = f"{what} holds {in_words(scene, held)}"
     if required is None:
         return silent(f"{words}; no requirement is recorded", sources_of_strengths(held))
     need, said, source = required
@@ -75,10 +75,14 @@ def _substrate_need(scene: Scene) -> tuple[float, str, tuple[Source, ...]] | Non
     base = next((coat for coat in scene.system() if coat.order == 0), None)
     limit = scene.limit("pull_off", coat=base) if base else None
     if limit and limit.minimum and base and limit.applies_to == f"{base.system}:0":
-        return in_unit(limit.minimum, "MPa", "MPa"), f"required {limit.minimum}", (limit.source,)
+        return (
+            in_unit(limit.minimum, "MPa", "MPa"),
+            f"required {scene.showing.quantity(limit.minimum)}",
+            (limit.source,),
+        )
     if base and base.material in _CONCRETE:
         need = scene.settings.concrete_pull_mpa
-        return need, f"{need:g} MPa is usual for concrete", ()
+        return need, f"{scene.showing.stress(need)} is usual for concrete", ()
     return None
 
 

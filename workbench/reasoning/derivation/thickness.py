@@ -91,8 +91,8 @@ def _over(scene: Scene, layer: str) -> Finding:
     if not read or held is None or held.high is None:
         return silent("no maximum is recorded", sources_of(row for _, row in read))
     average = mean(value for value, _ in read)
-    words = f"{_film(scene, layer)} is {average:.0f} µm on average in {scene.ground}, "
-    words += f"maximum {held.high:g} µm"
+    words = f"{_film(scene, layer)} is {scene.showing.thickness(average)} on average in "
+    words += f"{scene.ground}, maximum {scene.showing.thickness(held.high)}"
     value = YES if average > held.high else NO
     return found(value, words, (*sources_of(r for _, r in read), *held.sources),
                  n=_count(read), quality=by_number(_count(read)))  # fmt: skip
@@ -122,8 +122,9 @@ def _under(scene: Scene, layer: str) -> Finding:
     if held.low is None:
         under = lowest < settings.dft_single * need
     kind = "minimum" if held.low is not None else "nominal"
-    words = f"{_film(scene, layer)} is {lowest:.0f} to {max(values):.0f} µm in {scene.ground}, "
-    words += f"{kind} {need:g} µm"
+    read_um = scene.showing.span(round(lowest), round(max(values)), "um")
+    words = f"{_film(scene, layer)} is {read_um} in {scene.ground}, "
+    words += f"{kind} {scene.showing.thickness(need)}"
     quality = by_number(_count(read)) if held.low is not None else Quality.FAIR
     return found(
         YES if under else NO, words, (*sources_of(r for _, r in read), *held.sources),
@@ -176,8 +177,8 @@ def _contrast(
     held = bounds(scene, _area(scene, here), layer)
     base = (held.nominal or held.low if held else None) or median(other)
     difference = median(own) - median(other)
-    words = f"{_film(scene, layer)}: {median(own):.0f} µm in failing areas, "
-    words += f"{median(other):.0f} µm in areas that look sound"
+    words = f"{_film(scene, layer)}: {scene.showing.thickness(median(own))} in failing areas, "
+    words += f"{scene.showing.thickness(median(other))} in areas that look sound"
     sources = sources_of(row for _, row in (*here, *there))
     settled = scene.settings.said("dft_contrast", "follows_p")
     n = _count(here) + _count(there)
@@ -238,7 +239,8 @@ def _within(
     scene: Scene, layer: str, average: float, held: Bounds | None, sources: tuple[Source, ...],
     n: int,
 ) -> Finding:  # fmt: skip
-    words = f"{_film(scene, layer)} is {average:.0f} µm in section in {scene.ground}"
+    shown = scene.showing.thickness(average)
+    words = f"{_film(scene, layer)} is {shown} in section in {scene.ground}"
     if held is None or (held.low is None and held.high is None):
         return silent(f"{words}; no bounds are recorded", sources)
     value = "within"

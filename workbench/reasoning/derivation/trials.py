@@ -8,7 +8,7 @@ from workbench.reasoning.derivation.adhesion import (
     as_it_stands,
     at_least,
     at_most,
-    in_mpa,
+    in_words,
     required_mpa,
     sources_of_strengths,
     strengths,
@@ -41,10 +41,11 @@ def lower_layers_sound(scene: Scene) -> Finding:
     above = [one for one in as_it_stands(scene) if not one.at_least]
     required = required_mpa(scene)
     need = required[0] if required else 2 * at_most(above) if above else None
-    words = f"the layers under the failed plane hold {in_mpa(held)}"
+    words = f"the layers under the failed plane hold {in_words(scene, held)}"
     if need is None or need == math.inf:
         return silent(f"{words}; there is nothing to compare with", sources_of_strengths(held))
-    compared = f"required {need:.2g} MPa" if required else f"twice the failed plane: {need:.2g} MPa"
+    shown = scene.showing.stress(need)
+    compared = f"required {shown}" if required else f"twice the failed plane: {shown}"
     value = YES if at_least(held) >= need else NO if at_most(held) < need else None
     sources = (*sources_of_strengths(held), *((required[1],) if required else ()))
     if value is None:
@@ -68,7 +69,7 @@ def _never_parted(scene: Scene, plane: Plane) -> Finding:
         return nothing
     words = (
         f"no test parted the layers under the failed plane, and in areas that look sound the same "
-        f"layers hold {in_mpa(there)}; they were not tested by themselves"
+        f"layers hold {in_words(scene, there)}; they were not tested by themselves"
     )
     sources = (*here.sources, *sources_of_strengths(there))
     return found(YES, words, sources, n=len(above) + len(there), quality=Quality.FAIR)
@@ -102,7 +103,7 @@ def _patch(scene: Scene, treatment: Treatment, doing: str) -> Finding:
     if not treated or not as_is:
         return silent(f"no paired trial patches with {doing}", scene.failing.sources)
     gain = scene.settings.patch_gain
-    words = f"after {doing} {in_mpa(treated)}, as found {in_mpa(as_is)}"
+    words = f"after {doing} {in_words(scene, treated)}, as found {in_words(scene, as_is)}"
     sources, quality = (
         sources_of_strengths(treated, as_is),
         by_number(min(len(treated), len(as_is))),
