@@ -386,7 +386,7 @@ def computed(
         application=(
             check_application(dossier, showing=showing) if dossier.all(Application) else None
         ),
-        reasoning=reason(dossier) if dossier.all(Area) else None,
+        reasoning=reason(dossier, showing=showing) if dossier.all(Area) else None,
         laboratory=laboratory(dossier, original) if original else None,
     )
 

@@ -5,7 +5,7 @@ from workbench.reasoning.knowledge import Cause, Knowledge, Observation, Predict
 from workbench.reasoning.loading import load_knowledge
 from workbench.reasoning.matrix import Filter, matrix_of
 from workbench.reasoning.opinions import draft_opinions, opinion_problems
-from workbench.reasoning.prose import digest_of, unsupported
+from workbench.reasoning.prose import unsupported
 from workbench.reasoning.reason import reason
 from workbench.reasoning.results import (
     UNKNOWN,
@@ -38,6 +38,6 @@ __all__ = [
     "Fragility", "Knowledge", "KnowledgeChange", "Listed", "Matrix", "NextTest", "Observation",
     "OutcomeMeaning", "Override", "Paragraph", "Place", "Prediction", "Question", "Reasoning",
     "Rival", "Row", "Sentence", "Settings", "Side", "Stage", "Threshold", "Ungraded", "amended",
-    "certainty_flags", "digest_of", "draft_opinions", "load_knowledge", "matrix_of",
+    "certainty_flags", "draft_opinions", "load_knowledge", "matrix_of",
     "opinion_problems", "party_flags", "reason", "thresholds", "unsupported",
 ]  # fmt: skip

@@ -73,23 +73,50 @@ def _without(
     return held
 
 
-def changes_of(dossier: Dossier) -> tuple[KnowledgeChange, ...]:
-    """Return what the case changes in the knowledge, in words, to be printed."""
-    held = [
-        KnowledgeChange(
-            what=f"{one.cause}: {one.observation} {one.values} is {one.direction}, {one.weight}",
-            reason=one.reason, by=one.by, source=one.source,
-        )
-        for one in dossier.all(WeightChange)
-    ]  # fmt: skip
-    held += [
-        KnowledgeChange(what=f"cause added: {one.name}", reason=one.reason, by=one.by,
-                        source=one.source)
-        for one in dossier.all(AddedCause)
-    ]  # fmt: skip
-    held += [
-        KnowledgeChange(what=f"observation added: {one.question}", reason=one.reason, by=one.by,
-                        source=one.source)
-        for one in filter(_usable, dossier.all(AddedObservation))
-    ]  # fmt: skip
-    return tuple(held)
+def changes_of(dossier: Dossier, knowledge: Knowledge) -> tuple[KnowledgeChange, ...]:
+    """Return what the case changes in the knowledge, in words, to be printed.
+
+    Args:
+        dossier: All records.
+        knowledge: The program's knowledge, unchanged.
+    """
+    return (
+        *(_weight_changed(one, dossier, knowledge) for one in dossier.all(WeightChange)),
+        *(_cause_changed(one, knowledge) for one in dossier.all(AddedCause)),
+        *(_observation_added(one) for one in filter(_usable, dossier.all(AddedObservation))),
+    )
+
+
+def _weight_changed(one: WeightChange, dossier: Dossier, knowledge: Knowledge) -> KnowledgeChange:
+    changed = amended(knowledge, dossier)
+    cause, observation = changed.cause.get(one.cause), changed.observation.get(one.observation)
+    values = [value.strip() for value in one.values.split(";") if value.strip()]
+    told = [observation.says.get(v, v) if observation else v for v in values]
+    finding = " or ".join(told).replace("_", " ")
+    title = cause.title if cause else one.cause
+    present = knowledge.cause.get(one.cause)
+    was = [p for p in (present.of(one.observation) if present else ()) if {*p.values} & {*values}]
+    before = "; ".join(f"{p.direction}, weight {p.weight}" for p in was) or "it says nothing of it"
+    return KnowledgeChange(
+        what=f"for “{title}”, the finding “{finding}” is {one.direction}, weight {one.weight}",
+        before=before, reason=one.reason, by=one.by, source=one.source,
+    )  # fmt: skip
+
+
+def _cause_changed(one: AddedCause, knowledge: Knowledge) -> KnowledgeChange:
+    present = knowledge.cause.get(one.cause)
+    what, before = (
+        (f"the cause “{present.title}” is told as “{one.name}”: {one.mechanism}", present.mechanism)
+        if present
+        else (f"cause added: “{one.name}”. {one.mechanism}", "it has no such cause")
+    )
+    return KnowledgeChange(
+        what=what, before=before, reason=one.reason, by=one.by, source=one.source
+    )  # fmt: skip
+
+
+def _observation_added(one: AddedObservation) -> KnowledgeChange:
+    return KnowledgeChange(
+        what=f"observation added: {one.question}", before="it has no such observation",
+        reason=one.reason, by=one.by, source=one.source,
+    )  # fmt: skip

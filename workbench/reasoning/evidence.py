@@ -7,7 +7,16 @@ from workbench.reasoning.marks import MODERATE, marks
 from workbench.reasoning.results import Cell
 from workbench.reasoning.weighed import Weighed
 from workbench.reasoning.weighing import FACTOR, POINTS, Scales
-from workbench.records import Direction, Weight
+from workbench.records import (
+    Direction,
+    LabResult,
+    Measurement,
+    PullOff,
+    Rating,
+    SurveyEntry,
+    Thickness,
+    Weight,
+)
 from workbench.records.codes import Quality
 
 _OF_STRENGTH, _OF_PLACE = ("adhesion_value", "validity"), "location"
@@ -79,6 +88,24 @@ def stand_apart(cells: Sequence[Cell], scales: Scales) -> bool:
 def strong_findings(one: Weighed) -> tuple[Cell, ...]:
     """Return the counted supporting cells of at least strong weight."""
     return tuple(c for c in one.supporting if c.counted and c.points >= _STRONG)
+
+
+_EXAMINATIONS = frozenset(
+    kind.noun for kind in (SurveyEntry, PullOff, Rating, Thickness, Measurement, LabResult)
+)
+
+
+def looked_at(one: Weighed, scales: Scales) -> bool:
+    """Return whether something that speaks for a cause was seen, tested or analysed.
+
+    What is said of areas and layers alone describes the case; nobody has looked yet.
+    """
+    observations = scales.knowledge.observation
+    return any(
+        any(source.noun in _EXAMINATIONS for source in c.finding.sources)
+        or (c.finding.method == "answer" and observations[c.key].stage is not Stage.BACKGROUND)
+        for c in one.supporting
+    )
 
 
 def several_strong(one: Weighed, scales: Scales) -> bool:

@@ -9,7 +9,13 @@ graded of which nothing telling was read: what was not looked for is open, not u
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from workbench.reasoning.evidence import contrasts, direct_evidence, several_strong, stand_apart
+from workbench.reasoning.evidence import (
+    contrasts,
+    direct_evidence,
+    looked_at,
+    several_strong,
+    stand_apart,
+)
 from workbench.reasoning.marks import MODERATE, examined, leanings, marks
 from workbench.reasoning.results import Bearing, Candidate, Cell, Graded, Rival, Ungraded
 from workbench.reasoning.rivals import STRONG_AGAINST, told
@@ -43,7 +49,7 @@ def propose(
         lacking = (*lacking, "several weaker findings speak against it")
     if contrast and not stand_apart(contrast, scales):
         lacking = ("a second contrast, tested or examined, is missing", *lacking)
-    firm = one.points >= scales.settings.probable and bool(contrast)
+    firm = one.points >= scales.settings.probable and bool(contrast) and looked_at(one, scales)
     if firm and not lacking:
         return Proposal(Grade.ESTABLISHED, (
             "direct evidence", "a contrast between failing and sound areas",
@@ -89,7 +95,10 @@ def _lacking(
         said.append("a contrast with sound areas is missing")
     if against:
         said.append(f"this speaks strongly against it: {against}")
-    said += [f"not parted from “{rival.title}”" for rival in open_rivals]
+    if open_rivals:
+        titles = [f"“{rival.title}”" for rival in open_rivals]
+        several = f"{', '.join(titles[:-1])} and {titles[-1]}" if titles[1:] else titles[0]
+        said.append(f"not parted from {several}")
     return tuple(said)
 
 

@@ -1,6 +1,6 @@
 """From records to causes, in one function."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -11,7 +11,9 @@ from workbench.reasoning.knowledge import Knowledge
 from workbench.reasoning.loading import load_knowledge
 from workbench.reasoning.next_tests import next_tests, questions
 from workbench.reasoning.places import divisions
-from workbench.reasoning.prose import NOTHING_FAILS, paragraphs, verdict_of
+from workbench.reasoning.prose import paragraphs
+from workbench.reasoning.prose.rejected import rejections
+from workbench.reasoning.prose.verdict import NOTHING_FAILS, verdict_of
 from workbench.reasoning.ranking import Standing, applying, candidates, stand, substrates_of
 from workbench.reasoning.residue import against, lists_open, unexplained
 from workbench.reasoning.results import Alias, Candidate, Finding, Place, Reasoning
@@ -66,16 +68,16 @@ def reason(
         settings: The thresholds; those of the case where none are given.
         showing: The units in which numbers are told; those of the case where none are given.
     """
-    known = amended(knowledge or load_knowledge(), dossier)
+    program = knowledge or load_knowledge()
     scales = Scales(
-        known,
+        amended(program, dossier),
         settings or Settings.of(dossier),
         _exclusions(dossier),
         showing or Showing(System.of(dossier.entry("units"))),
     )
     whole = assess(dossier, scales)
     places = _places(dossier, scales, whole)
-    return _told(dossier, whole, places)
+    return replace(_told(dossier, whole, places), changes=changes_of(dossier, program))
 
 
 def assess(
@@ -145,7 +147,7 @@ def _told(
         leaders = tuple(name for one in places for name in one.leaders)
         own = {one.leaders[0]: one.reasoning.candidate(one.leaders[0]) for one in places}
         lead = [replace(c, rank=1) for name in leaders if (c := own[name])]
-        made = (*lead, *_after(made, leaders))
+        made = (*lead, *_after([_where_it_fares_best(one, places) for one in made], leaders))
     result = Reasoning(
         findings=tuple(held.findings.values()),
         candidates=made,
@@ -159,14 +161,23 @@ def _told(
         unexplained=unexplained(made, leaders, scales, dossier),
         against=against(made, leaders, scales, dossier),
         aliases=held.aliases,
-        changes=changes_of(dossier),
         answered=tuple(f for f in held.findings.values() if f.override),
         basis=held.scene.sources or tuple(one.source for one in dossier.all(Area)),
     )
     result = replace(result, lists_open=lists_open(result, dossier))
-    return replace(result, paragraphs=paragraphs(result, scales, dossier))
+    result = replace(result, paragraphs=paragraphs(result, scales, dossier))
+    return replace(result, rejections=rejections(result, scales, dossier))
+
+
+def _where_it_fares_best(one: Candidate, places: Iterable[Place]) -> Candidate:
+    """Return a candidate as it stands in the place where it is held most firmly."""
+    held = [found for place in places if (found := place.reasoning.candidate(one.cause))]
+    return max(held, key=lambda found: (found.grade.firmness, found.points), default=one)
 
 
 def _after(made: Sequence[Candidate], leaders: Sequence[str]) -> list[Candidate]:
-    rest = [one for one in made if one.cause not in leaders]
+    rest = sorted(
+        (one for one in made if one.cause not in leaders),
+        key=lambda one: -min(one.grade.firmness, Grade.POSSIBLE.firmness),
+    )
     return [replace(one, rank=len(leaders) + at) for at, one in enumerate(rest, start=1)]

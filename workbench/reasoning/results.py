@@ -382,6 +382,8 @@ class KnowledgeChange:
     reason: str
     by: str
     source: Source
+    before: str = ""
+    """What the program's knowledge says instead."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -421,6 +423,8 @@ class Reasoning:
         lists_open: Lists that are empty without a person having said so.
         aliases: Circumstances that records cannot part.
         paragraphs: The reasoning in words.
+        rejections: Why the rejected candidates are not held, those together that fall by one
+            finding.
         changes: How the knowledge of this case differs from the program's.
         answered: Findings in which an investigator overrode the records.
         basis: Records on which the reasoning as a whole stands, for sentences about silence.
@@ -440,6 +444,7 @@ class Reasoning:
     lists_open: tuple[str, ...] = ()
     aliases: tuple[Alias, ...] = ()
     paragraphs: tuple[Paragraph, ...] = ()
+    rejections: tuple[Paragraph, ...] = ()
     changes: tuple[KnowledgeChange, ...] = ()
     answered: tuple[Finding, ...] = ()
     basis: tuple[Source, ...] = ()

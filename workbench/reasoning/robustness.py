@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from workbench.reasoning.foresight import contenders
+from workbench.reasoning.prose.telling import listed
 from workbench.reasoning.ranking import Standing, standing
 from workbench.reasoning.results import Alias, Finding, Fragility, Graded, Ungraded
 from workbench.reasoning.weighed import Weighed
@@ -87,4 +88,4 @@ def _words(
 
 
 def _titles(names: Iterable[str], standing_: Standing) -> str:
-    return " and ".join(f"“{standing_.field[name].cause.title}”" for name in names)
+    return listed([f"“{standing_.field[name].cause.title}”" for name in names])

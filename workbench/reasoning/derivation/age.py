@@ -63,7 +63,7 @@ def days_in_words(days: float) -> str:
     """Return a span in days, months or years."""
     if days < 60:
         return f"{days:.0f} days"
-    return f"{days / 30.4:.0f} months" if days < 730 else f"{days / 365.25:.1f} years"
+    return f"{days / 30.4:.0f} months" if days < 730 else f"{days / 365.25:.3g} years"
 
 
 def first_seen(scene: Scene, area: Area) -> list[tuple[When, Source]]:
@@ -94,7 +94,8 @@ def age_exceeds_expected_life(scene: Scene) -> Finding:
         return silent("the expected life or the age is not recorded", scene.failing.sources)
     span, sources = max(ages, key=lambda one: one[0].high_h)
     holds = span.over(24 * need)
-    words = f"{days_in_words(span.high_h / 24)} old when failing was first seen, {bound} expected"
+    age, life = days_in_words(span.high_h / 24), days_in_words(need)
+    words = f"{age} old when failing was first seen, {life} expected"
     if holds is None:
         return silent(words, (*sources, limit.source))
     return found(YES if holds else NO, words, (*sources, limit.source))

@@ -184,7 +184,7 @@ def _follows(scene: Scene, trait: Trait, what: str, others: Mapping[str, Trait])
         quality = Quality.FAIR if result.described else Quality.GOOD
         words = f"failing goes with the {what} ({result.words})"
         if result.described:
-            words = f"{words}; too few areas for a chance, the separation is complete"
+            words = f"{words}; too few areas to calculate a chance, but all of them agree"
         return found(
             YES, words, _sources(held), n=result.n, quality=quality, method="areas by " + what,
             settled_by=settled,

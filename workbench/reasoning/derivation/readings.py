@@ -187,7 +187,8 @@ def words_say(
         return silent(f"{what}: the readings in {scene.ground} are divided",
                       sources_of([*hits, *misses]))  # fmt: skip
     value, chosen = (YES, hits) if len(hits) > len(misses) else (NO, misses)
-    words = f"{what}: {value} in {len(chosen)} of {len(said)} readings in {scene.ground}"
+    seen = "found" if value == YES else "not found"
+    words = f"{what}: {seen} in {len(chosen)} of {len(said)} readings in {scene.ground}"
     shares = ((YES, len(hits) / len(said)), (NO, len(misses) / len(said)))
     return found(
         value, words, sources_of(chosen), n=len(said), quality=method_quality(chosen),

@@ -1,5 +1,6 @@
 """What a rule says: a value with its grounds, or why nothing can be said."""
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -69,19 +70,30 @@ def seen(scene: Scene, forms: Sequence[str], what: str) -> Finding:
     looked = sum(row.looked_at or row.count or 1 for row in rows)
     if not hits:
         return found(
-            NO, f"{what} was looked for in {scene.ground} and not found", sources_of(rows),
+            NO, f"{what} {_was(what)} looked for in {scene.ground} and not found", sources_of(rows),
             n=looked, method="survey", quality=by_number(looked),
         )  # fmt: skip
     share = _share_seen(rows)
     few = len(hits) < len(rows) or (share is not None and share < scene.settings.few_seen)
     if share is not None and share < 0.5 and few:
         seen_at, looked_at = _of_looks(rows)
-        words = f"{what} was seen at {seen_at} of {looked_at} places looked at in {scene.ground}"
+        where = f"{seen_at} of {looked_at} places looked at in {scene.ground}"
+        words = f"{what} {_was(what)} seen at {where}"
         return silent(f"{words}, too few to say either way", sources_of(rows))
     return found(
-        YES, f"{what} was seen in {scene.ground}{_counted(hits)}", sources_of(hits),
+        YES, f"{what} {_was(what)} seen in {scene.ground}{_counted(hits)}", sources_of(hits),
         n=looked, method="survey", quality=by_number(looked),
     )  # fmt: skip
+
+
+_AFTER_THE_NOUN = re.compile(r" (?:of|on|over|between|that|beneath|behind|for|from|around) ")
+
+
+def _was(what: str) -> str:
+    """Return "were" where what is looked for is many things, as "runs or sags"."""
+    noun = _AFTER_THE_NOUN.split(what)[0]
+    many = noun.endswith("s") and not noun.startswith(("a ", "an ")) and "debris" not in noun
+    return "were" if many else "was"
 
 
 def _share_seen(rows: Sequence[SurveyEntry]) -> float | None:
@@ -187,8 +199,12 @@ def _of_areas(scene: Scene, hits: Sequence[Verdict], verdicts: Sequence[Verdict]
     words = f"{all_} {side}" if len(hits) == whole else f"{len(hits)} of {whole} {side}"
     if not scene.divided:
         return words
-    names = ", ".join(area.ref for area in scene.divided)
-    return f"{words} ({names} counted through the parts recorded by themselves)"
+    standing = [
+        f"{', '.join(one.area.ref for one in verdicts if one.area.within == area.ref)} standing "
+        f"for {area.ref}"
+        for area in scene.divided
+    ]
+    return f"{words}, {'; '.join(standing)}"
 
 
 def _leaning(verdicts: Sequence[Verdict]) -> str:

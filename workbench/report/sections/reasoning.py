@@ -3,12 +3,21 @@
 from collections.abc import Sequence
 
 from workbench.analysis.strength.results import Group, Method
-from workbench.reasoning.results import Bearing, Candidate, Listed, NextTest, Reasoning, Sentence
+from workbench.reasoning.results import (
+    Bearing,
+    Candidate,
+    Listed,
+    NextTest,
+    Reasoning,
+    Sentence,
+    Ungraded,
+)
 from workbench.records import Grade, Source
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import MOST_CAUSES, matrix_figure
+from workbench.report.sections.judgement import by_the_investigator
 from workbench.report.text import See, Value, Words, text
 from workbench.report.wording import counted, listed, number_word, sentence
 
@@ -32,6 +41,7 @@ def reasoning(draft: Draft) -> Section:
             *_verdict(found),
             *matrix_figure(draft),
             *_candidates(found),
+            *by_the_investigator(found),
             *_open(found),
             *_tests(found),
         ]
@@ -143,8 +153,9 @@ def _verdict(found: Reasoning) -> list[Block]:
             "contrast with sound coating, and every serious rival closed; probable, several "
             "independent findings and a contrast, one rival not fully closed; possible, "
             "consistent, but contrast or direct evidence missing; not supported, looked for and "
-            "not found; excluded, a reliable finding rules it out. They are words, not "
-            "probabilities."
+            "not found; excluded, a reliable finding rules it out. Where nothing was read that "
+            "would tell a cause from others, it is not examined and has no grade. Grades are "
+            "words, not probabilities."
         ),
         *_waiting(found),
     ]
@@ -171,7 +182,8 @@ def _awaits(one: Candidate) -> bool:
 
 def _candidates(found: Reasoning) -> list[Block]:
     kept = [c for c in found.candidates if c.grade.firmness >= Grade.POSSIBLE.firmness]
-    gone = [c for c in found.candidates if c.grade.firmness < Grade.POSSIBLE.firmness]
+    gone = [c for c in found.candidates if c.grade in (Grade.NOT_SUPPORTED, Grade.EXCLUDED)]
+    unread = [c for c in found.candidates if isinstance(c.grade, Ungraded)]
     blocks: list[Block] = []
     if kept:
         led = plain(
@@ -185,17 +197,46 @@ def _candidates(found: Reasoning) -> list[Block]:
         for candidate in kept[:MOST_IN_PROSE]:
             blocks += _prose(found, candidate)
     if gone:
-        blocks += [
-            Heading(2, "Causes rejected", "rejected"),
-            fact(
-                "reasoning: rejected",
-                "Each cause in ",
-                See("table rejected"),
-                " was weighed against the same findings and is not held, for the reason beside it.",
-            ),
-            _table("rejected", gone),
-        ]
+        blocks += _rejected(found, gone)
+    if unread:
+        blocks += _not_examined(found, unread)
     return blocks
+
+
+def _rejected(found: Reasoning, gone: Sequence[Candidate]) -> list[Block]:
+    """Return why causes are not held: a table, then finding by finding what falls by it."""
+    blocks: list[Block] = [
+        Heading(2, "Causes rejected", "rejected"),
+        fact(
+            "reasoning: rejected",
+            "Each cause in ",
+            See("table rejected"),
+            " was weighed against the same findings and is not held. The reasons follow it, those "
+            "causes together that fall by one finding.",
+        ),
+        _table("rejected", gone),
+    ]
+    for one in found.rejections:
+        first, *each = one.sentences
+        head = [Words(f"{one.heading}. ", strong=True), *_sentences([first])]
+        blocks.append(Paragraph(text(*head), Voice.INFERENCE))
+        blocks += [Paragraph(text(*_sentences([said])), Voice.ITEM) for said in each]
+    for candidate in gone:
+        if any(one.edited_by for one in found.paragraphs_of(candidate.cause)):
+            blocks += _prose(found, candidate)
+    return blocks
+
+
+def _not_examined(found: Reasoning, unread: Sequence[Candidate]) -> list[Block]:
+    titles = listed([f"“{one.title}”" for one in unread])
+    said = (
+        f"Nothing was read that would tell {counted(len(unread), 'cause')} from others: {titles}. "
+        "No grade is given; what was not looked for is neither supported nor rejected."
+    )
+    return [
+        Heading(2, "Causes not examined", "not examined"),
+        Paragraph(text(said), Voice.INFERENCE, found.basis, name="reasoning: not examined"),
+    ]
 
 
 def _table(key: str, candidates: Sequence[Candidate]) -> Table:
@@ -206,7 +247,7 @@ def _table(key: str, candidates: Sequence[Candidate]) -> Table:
         Column("For it", numeric=True),
         Column("Against it", numeric=True),
         Column("Not read", numeric=True),
-        Column("Why it is held" if retained else "Why it is not held"),
+        Column("Why it is held" if retained else "Falls by"),
     )
     caption = "Causes retained" if retained else "Causes rejected"
     note = "For, against and not read: how many observations. A reason may be one of several."
@@ -225,9 +266,9 @@ def _candidate_row(one: Candidate, *, retained: bool) -> Row:
 
 
 def _against(one: Candidate) -> str:
-    """Return the weightiest reason against a cause, else what its grade rests on."""
-    first = next(iter(one.excluded_by or one.opposing), None)
-    return (first.finding.words if first else "") or "; ".join(one.because[:2])
+    """Return what a cause falls by in a few words: the first of the reasons of its grade."""
+    first = one.because[0] if one.because else ""
+    return first.partition(" (")[0].partition("; ")[0]
 
 
 def _prose(found: Reasoning, candidate: Candidate) -> list[Block]:
@@ -268,6 +309,12 @@ def _open(found: Reasoning) -> list[Block]:
             Paragraph(text(sentence(one.words)), Voice.ITEM, one.finding.sources)
             for one in found.fragilities
         ]
+    elif found.leaders:
+        blocks.append(
+            plain(
+                "No single finding, if it were wrong, would change the leading cause or its grade."
+            )
+        )
     blocks += [
         Paragraph(text(sentence(one.words)), Voice.INFERENCE, one.sources) for one in found.aliases
     ]
