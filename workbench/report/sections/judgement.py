@@ -6,6 +6,7 @@ from workbench.reasoning.results import Candidate, Finding, KnowledgeChange, Rea
 from workbench.records import Source
 from workbench.report.blocks import Block, Column, Heading, Row, Table
 from workbench.report.draft import plain
+from workbench.report.text import See
 from workbench.report.wording import sentence
 
 
@@ -22,8 +23,10 @@ def by_the_investigator(found: Reasoning) -> list[Block]:
     return [
         Heading(2, "What the investigator decided", "decided"),
         plain(
-            "The rules and the records propose; a person decides. What was decided stands here "
-            "with its reason, whether or not it agrees with what was proposed."
+            "The rules and the records propose; a person decides. What was decided stands with its "
+            "reason in ",
+            See("table decided"),
+            ", whether or not it agrees with what was proposed.",
         ),
         Table("decided", "Decisions of the investigator", columns, tuple(rows), traced=True),
     ]
