@@ -24,12 +24,12 @@ WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
 KIND = st.sampled_from(KINDS)
 
 
-def values(info: FieldInfo) -> st.SearchStrategy[Any]:
-    """Return what a field of the record type may hold."""
+def values(info: FieldInfo, words: st.SearchStrategy[str] = WORDS) -> st.SearchStrategy[Any]:
+    """Return what a field of the record type may hold, its words out of `words`."""
     if issubclass(info.type, Enum):
         said: st.SearchStrategy[Any] = st.sampled_from(list(info.type))
     elif info.type is str:
-        return WORDS
+        return words
     elif info.type is int:
         said = st.integers(-(2**63) + 1, 2**63 - 1)
     else:
@@ -37,10 +37,10 @@ def values(info: FieldInfo) -> st.SearchStrategy[Any]:
     return said if info.required else st.none() | said
 
 
-def records(kind: type[Record]) -> st.SearchStrategy[Record]:
+def records(kind: type[Record], words: st.SearchStrategy[str] = WORDS) -> st.SearchStrategy[Record]:
     """Return records of one type."""
-    fields = {info.name: values(info) for info in fields_of(kind)}
-    return st.builds(kind, origin=WORDS, **fields)
+    fields = {info.name: values(info, words) for info in fields_of(kind)}
+    return st.builds(kind, origin=words, **fields)
 
 
 def full(kind: type[Record], number: int) -> Record:

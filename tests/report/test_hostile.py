@@ -1,16 +1,22 @@
 """Whatever stands in the records, the document is valid, opens again, and says it."""
 
 import io
+import tempfile
 from pathlib import Path
 
 import docx
 import pytest
+from anything import records
 from builders import dossier, make
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from openxml_audit import OpenXmlValidator
 from PIL import Image
 from report_made import setup
 
+from workbench.desk.reporting import computed
 from workbench.records import (
+    KINDS,
     Area,
     CaseEntry,
     Coat,
@@ -20,7 +26,14 @@ from workbench.records import (
     Record,
     SurveyEntry,
 )
-from workbench.report.writing import write_report
+from workbench.report.checks import open_points
+from workbench.report.document import Binding
+from workbench.report.draft import Draft
+from workbench.report.exhibit_book import write_book
+from workbench.report.given import Form
+from workbench.report.writing import write_draft, write_report
+from workbench.resources import report_profile_names
+from workbench.trade.showing import System
 
 LONG = "A note that goes on. " * 2000
 CASES: dict[str, str] = {
@@ -117,6 +130,37 @@ def test_no_pictures_at_all_give_a_valid_document(tmp_path: Path) -> None:
 
 def test_an_empty_case_gives_a_valid_document(tmp_path: Path) -> None:
     assert valid(written(tmp_path))
+
+
+LINKED = ["A1", "A2", "L1", "P1", "S1", "FC-3", "1", "2", "photos/p.jpg", "f-ph", "ASTM D7234",
+          "question 1", "photo P1", "table strength", "figure stack", "pull_off P1", "total",
+          *(words for words in CASES.values() if len(words) < 100)]  # fmt: skip
+"""Words that records may share, so that they lead to each other, and hostile ones."""
+KIND = st.sampled_from(KINDS)
+
+
+@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+@given(
+    st.lists(
+        KIND.flatmap(lambda kind: records(kind, st.sampled_from(LINKED))) | KIND.flatmap(records),
+        max_size=14,
+    ),
+    st.sampled_from(Form),
+    st.sampled_from(System),
+    st.sampled_from(("", *report_profile_names())),
+)
+def test_any_records_at_all_give_a_valid_report_and_a_valid_exhibit_book(
+    held: list[Record], form: Form, system: System, profile: str
+) -> None:
+    whole = dossier(*held)
+    draft = Draft(whole, computed(whole), setup(form=form, system=system, profile=profile))
+    with tempfile.TemporaryDirectory() as folder:
+        report, book = Path(folder) / "report.docx", Path(folder) / "book.docx"
+        sections = write_draft(draft, report, Binding())
+        open_points(draft, sections)
+        write_book(draft, sections, book, Binding())
+        assert valid(report)
+        assert valid(book)
 
 
 def test_stopping_leaves_nothing_behind(tmp_path: Path) -> None:

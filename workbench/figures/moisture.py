@@ -17,7 +17,7 @@ from workbench.figures.look import MAGNITUDES, Look
 from workbench.figures.markers import FADED
 from workbench.figures.marks import NOTHING_CHOSEN, Mark, Marks, Selection
 from workbench.figures.site import FindPicture, draw_site, no_picture, scale_bar
-from workbench.records import Area, Dossier, Location, Measurement, layer_letter
+from workbench.records import Area, Dossier, Location, Measurement, layer_sign
 from workbench.trade.methods import methods_of_test
 from workbench.trade.showing import ACIDITY, EMISSION, PERCENT, SALTS, Kind, unit_sign
 from workbench.trade.units import UnitError, convert, is_unit
@@ -178,7 +178,7 @@ def _face(dossier: Dossier, record: Measurement) -> str:
         return record.plane.text
     coats = dossier.system_of(dossier.area_at(record.location))
     name = dossier.plane_name(record.plane.plane, coats)
-    side = next((c for c in coats if layer_letter(c.order) == record.plane.side), None)
+    side = next((c for c in coats if layer_sign(c.order) == record.plane.side), None)
     of = (side.product or side.material.replace("_", " ")) if side else record.plane.side
     return f"{name}, face of {of}" if of else name
 

@@ -8,7 +8,7 @@ from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
 
 from workbench.figures.look import Look
-from workbench.records import Coat, Plane, PlaneKind, layer_letter
+from workbench.records import Coat, Plane, PlaneKind, layer_sign
 from workbench.records.codes import Condition
 from workbench.trade.showing import THICKNESS
 from workbench.trade.units import UnitError, in_unit
@@ -136,7 +136,7 @@ def _layers(
         )  # fmt: skip
         if (top - bottom) * whole > 0.2:
             axes.text(
-                left + 0.8 * (right - left), top * whole - 0.1, layer_letter(order), zorder=5,
+                left + 0.8 * (right - left), top * whole - 0.1, layer_sign(order), zorder=5,
                 ha="center", va="center" if (top - bottom) * whole < 0.4 else "top",
                 weight="bold", **look.words(),
             )  # fmt: skip

@@ -16,7 +16,7 @@ from workbench.analysis.measured import measured
 from workbench.figures.look import CONDITION_ORDER, Look
 from workbench.figures.markers import faded
 from workbench.figures.marks import NOTHING_CHOSEN, Mark, Marks, Selection
-from workbench.records import Area, Coat, Dossier, Location, Thickness, layer_letter
+from workbench.records import Area, Coat, Dossier, Location, Thickness, layer_sign
 from workbench.records.codes import Condition
 from workbench.trade.showing import THICKNESS
 from workbench.trade.units import UnitError, convert
@@ -172,7 +172,7 @@ def _layer(
         return _Layer(f"{prefix}{_TOTAL}", tuple(spots), least, most, None)
     what = (coat.product or coat.material.replace("_", " ")) if coat else f"coat {order}"
     return _Layer(
-        name=f"{prefix}{layer_letter(order)}, {what}",
+        name=f"{prefix}{layer_sign(order)}, {what}",
         spots=tuple(spots),
         least=measured(coat.dft_min, "um") if coat else None,
         most=measured(coat.dft_max, "um") if coat else None,

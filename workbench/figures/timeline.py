@@ -14,7 +14,7 @@ from workbench.analysis.application import Bar, Happened, MarginAt, Opening, Tim
 from workbench.figures.look import Look
 from workbench.figures.markers import faded
 from workbench.figures.marks import NOTHING_CHOSEN, Mark, Marks, Selection
-from workbench.records import layer_letter
+from workbench.records import layer_sign
 from workbench.records.codes import Condition
 from workbench.trade.showing import DIFFERENCE, HOURS
 from workbench.trade.units import convert_difference
@@ -144,7 +144,7 @@ def _coat(axes: Axes, bar: Bar, at: int, look: Look, *, dim: bool) -> Mark:
     )
     axes.add_patch(shape)
     if not prepared:
-        _write(axes, layer_letter(bar.order), (start + end) / 2, at + _TOP, look, alpha=alpha)
+        _write(axes, layer_sign(bar.order), (start + end) / 2, at + _TOP, look, alpha=alpha)
     return Mark(shape, bar.sources, area=bar.area)
 
 

@@ -68,6 +68,7 @@ from workbench.records.planes import (
     Share,
     layer_letter,
     layer_order,
+    layer_sign,
 )
 from workbench.records.problems import Cancelled, KnownError, Problem
 from workbench.records.quantities import Outcome, Quantity, Readings, plain_unit
@@ -202,6 +203,7 @@ __all__ = [
     "fields_of",
     "layer_letter",
     "layer_order",
+    "layer_sign",
     "new_id",
     "plain_unit",
     "read_sources",

@@ -40,6 +40,11 @@ def layer_letter(order: int) -> str:
     return _COATS[order - 1]
 
 
+def layer_sign(order: int) -> str:
+    """Return the letter of a layer, or "coat 30" for an order that has none."""
+    return layer_letter(order) if 0 <= order <= MOST_COATS else f"coat {order}"
+
+
 def layer_order(letter: str) -> int:
     """Return the order of a layer from its letter: A is 0, B is 1.
 

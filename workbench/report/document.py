@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 from docx.document import Document as WordDocument
 from docx.opc.constants import CONTENT_TYPE
@@ -112,8 +112,10 @@ def write_document(
     bound = binding or Binding()
     numbers = numbers_of(sections)
     ground = bound.ground()
+    ground.fit()
     bound = replace(bound, sheet=ground.sheet)
     setter = Setter(ground.document, numbers, picture, bound.sheet)
+    setter.drawings = _CLEAR_OF_THE_FIRMS if ground.kept else 0
     furniture = _Furniture(ground, imprint, bound)
     inner = [_cover(imprint, bound), _lists(numbers, bound)]
     turner = _Turner(bound.sheet, furniture)
@@ -126,6 +128,10 @@ def write_document(
     other |= {"word/document.xml": body, "word/footnotes.xml": notes}
     save(ground.document, path, other)
     return numbers
+
+
+_CLEAR_OF_THE_FIRMS = 1000
+"""Pictures are numbered from here where a firm's header may have some of its own."""
 
 
 # -- cover and contents
@@ -251,10 +257,16 @@ def _is_heading(placed: tuple[int, Block]) -> bool:
 # -- header and footer
 
 
-def _short(title: str) -> str:
+_LETTERS_PER_MM, _LARGE_LETTERS_PER_MM = 0.45, 0.27
+"""Letters of a title that leave room beside them, in our header and in a firm's larger type."""
+
+
+def _short(title: str, most: int) -> str:
     """Return a title that leaves the state of the document its room in the header."""
-    most = 72
     return title if len(title) <= most else f"{title[: most - 2].rsplit(' ', 1)[0]} …"
+
+
+_Kind = Literal["header", "footer"]
 
 
 class _Furniture:
@@ -265,24 +277,37 @@ class _Furniture:
         self._imprint = imprint
         self._made = _FIRST_FURNITURE
         upright, sideways = bound.sheet.text_width, bound.sheet.landscape.text_width
-        head, foot = self._header(upright), self._footer(upright)
-        first = ground.letterhead or self._header(upright, cover=True)
+        self._lined: set[str] = set()
         self.upright = (
-            f'<w:headerReference w:type="default" r:id="{head}"/>'
-            f'<w:headerReference w:type="first" r:id="{first}"/>'
-            f'<w:footerReference w:type="default" r:id="{foot}"/>'
-            f'<w:footerReference w:type="first" r:id="{self._footer(upright)}"/>'
+            self._reference("header", "default", self._header(upright))
+            + self._reference("header", "first", self._header(upright, cover=True))
+            + self._reference("footer", "default", self._footer(upright))
+            + self._reference("footer", "first", self._footer(upright))
         )
-        self.sideways = (
-            f'<w:headerReference w:type="default" r:id="{self._header(sideways)}"/>'
-            f'<w:footerReference w:type="default" r:id="{self._footer(sideways)}"/>'
-        )
+        self.sideways = self._reference(
+            "header", "default", self._header(sideways), own=True
+        ) + self._reference("footer", "default", self._footer(sideways), own=True)
+
+    def _reference(self, kind: _Kind, place: str, line: str, *, own: bool = False) -> str:
+        """Return the reference to a header or footer: the firm's with our line, else ours."""
+        held = "" if own else self._ground.kept.get(f"{kind} {place}", "")
+        relation = self._with_line(held, line) if held else self._part(kind, line)
+        return f'<w:{kind}Reference w:type="{place}" r:id="{relation}"/>'
+
+    def _with_line(self, held: str, line: str) -> str:
+        if held not in self._lined:
+            self._lined.add(held)
+            named = line.replace("<w:p>", f"<w:p {w.NAMESPACES}>", 1)
+            part: Any = self._ground.document.part.related_parts[held]
+            part.element.append(parse_xml(self._ground.styled(named)))
+        return held
 
     def _header(self, width: float, *, cover: bool = False) -> str:
         state = "DRAFT – not for reliance" if self._imprint.draft else ""
-        left = w.run("" if cover else _short(self._imprint.title))
+        per_mm = _LARGE_LETTERS_PER_MM if self._ground.styles else _LETTERS_PER_MM
+        left = w.run("" if cover else _short(self._imprint.title, int(width * per_mm)))
         inner = (left, w.run("\t"), w.run(state, "Stale"))
-        return self._part("header", w.paragraph("Header", *inner, properties=_right_tab(width)))
+        return w.paragraph("Header", *inner, properties=self._tab("Header", width))
 
     def _footer(self, width: float) -> str:
         inner = (
@@ -293,9 +318,16 @@ class _Furniture:
             w.run(" of "),
             w.field("NUMPAGES", contents.NOT_COUNTED),
         )
-        return self._part("footer", w.paragraph("Footer", *inner, properties=_right_tab(width)))
+        return w.paragraph("Footer", *inner, properties=self._tab("Footer", width))
 
-    def _part(self, kind: Literal["header", "footer"], xml: str) -> str:
+    def _tab(self, style: str, width: float) -> str:
+        """Return one tab stop at the right margin, those of the style taken away."""
+        right = w.twips(width)
+        stops = sorted(at for at in self._ground.stops(style) if at != right)
+        cleared = "".join(f'<w:tab w:val="clear" w:pos="{at}"/>' for at in stops)
+        return f'<w:tabs>{cleared}<w:tab w:val="right" w:pos="{right}"/></w:tabs>'
+
+    def _part(self, kind: _Kind, xml: str) -> str:
         self._made += 1
         tag, content_type, relation = _FURNITURE[kind]
         whole = self._ground.styled(f"<w:{tag} {w.NAMESPACES}>{xml}</w:{tag}>")
@@ -311,12 +343,6 @@ _FURNITURE = {
     "header": ("hdr", CONTENT_TYPE.WML_HEADER, RT.HEADER),
     "footer": ("ftr", CONTENT_TYPE.WML_FOOTER, RT.FOOTER),
 }
-
-
-def _right_tab(width: float) -> str:
-    stops = [w.twips(mm) for mm in (160, 165.9) if abs(mm - width) > 0.5]
-    cleared = "".join(f'<w:tab w:val="clear" w:pos="{at}"/>' for at in stops)
-    return f'<w:tabs>{cleared}<w:tab w:val="right" w:pos="{w.twips(width)}"/></w:tabs>'
 
 
 # -- properties and footnotes

@@ -1,6 +1,6 @@
 """What every section is drafted from."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -14,14 +14,14 @@ from workbench.records import (
     Plane,
     Record,
     Source,
-    layer_letter,
+    layer_sign,
 )
 from workbench.records.codes import Condition
 from workbench.report.blocks import Paragraph, Voice
 from workbench.report.given import Picture, Results, Setup, no_picture
 from workbench.report.text import Footnote, See, Text, Value, Words, text
 from workbench.report.values import Values
-from workbench.report.wording import coat_words
+from workbench.report.wording import coat_words, listed
 from workbench.trade.showing import Showing
 
 _PARTS = {"outer": "outer face"}
@@ -65,7 +65,7 @@ class Draft:
     def face_words(self, face: Face | None, area: Area | None) -> str:
         """Return a face in words: a plane, the face of a layer there, the bulk of a layer."""
         layers = self.dossier.system_of(area)
-        named = {layer_letter(coat.order): coat_words(coat) for coat in layers}
+        named = {layer_sign(coat.order): coat_words(coat) for coat in layers}
         said = []
         if face and face.plane:
             said.append(self.dossier.plane_name(face.plane, layers))
@@ -79,13 +79,20 @@ class Draft:
 
     def plane_letter(self, coat: Coat) -> str:
         """Return the letter of a layer; words always stand beside it."""
-        return layer_letter(coat.order)
+        return layer_sign(coat.order)
 
     @cached_property
     def systems(self) -> tuple[tuple[Coat, ...], ...]:
         """The layers of each system, from the substrate up."""
         names = dict.fromkeys(coat.system for coat in self.dossier.all(Coat))
         return tuple(self.dossier.system(name) for name in names)
+
+    def named(self, areas: Sequence[Area]) -> str:
+        """Return areas by name and ref; those that lie within another of them by ref alone."""
+        refs = {area.ref for area in areas}
+        outer = [f"{one.name} ({one.ref})" for one in areas if one.within not in refs]
+        inner = [one.ref for one in areas if one.within in refs]
+        return listed(outer) + (f", and within them {listed(inner)}" if inner else "")
 
     def areas(self, *conditions: Condition) -> tuple[Area, ...]:
         """Return the areas of these conditions, or all."""

@@ -1,9 +1,25 @@
 """Photographs as they are shown: caption, direction, date, and words for those who cannot see."""
 
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import replace
+
 from workbench.records import Photo
-from workbench.report.blocks import Plate
+from workbench.report.blocks import Plate, Plates
 from workbench.report.draft import Draft
 from workbench.report.wording import moment
+
+
+def plates_of(draft: Draft, photos: Iterable[Photo]) -> Plates:
+    """Return photographs as plates; where several have one ref, the later ones are numbered."""
+    counts: Counter[str] = Counter()
+    plates = []
+    for photo in photos:
+        plate = plate_of(draft, photo)
+        counts[plate.ref] += 1
+        again = counts[plate.ref]
+        plates.append(replace(plate, ref=f"{plate.ref} ({again})") if again > 1 else plate)
+    return Plates(tuple(plates))
 
 
 def plate_of(draft: Draft, photo: Photo) -> Plate:

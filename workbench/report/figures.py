@@ -27,7 +27,7 @@ from workbench.records import (
     Sample,
     Source,
     Thickness,
-    layer_letter,
+    layer_sign,
 )
 from workbench.report.blocks import Block, Figure
 from workbench.report.draft import Draft, sources
@@ -223,7 +223,7 @@ def _letters(draft: Draft) -> str:
     if len(draft.systems) != 1:
         return "B is the first coat of each system, C the second, and so on"
     coats = (coat for coat in draft.systems[0] if coat.order)
-    return ", ".join(f"{layer_letter(coat.order)} is {coat_words(coat)}" for coat in coats)
+    return ", ".join(f"{layer_sign(coat.order)} is {coat_words(coat)}" for coat in coats)
 
 
 def custody_figure(draft: Draft) -> list[Block]:

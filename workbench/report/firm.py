@@ -7,10 +7,11 @@ where the mapping names one: `NumberedText = "Body Text"`. All others are added 
 import copy
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 from zipfile import BadZipFile
 
 import docx
@@ -20,15 +21,18 @@ from docx.opc.constants import RELATIONSHIP_TYPE as RT
 from docx.opc.exceptions import PackageNotFoundError
 from docx.opc.packuri import PackURI
 from docx.opc.part import Part
+from docx.oxml import parse_xml
 
 from workbench.records import KnownError
-from workbench.report.wordml import A4, Sheet, W
+from workbench.report.wordml import A4, NAMESPACES, TWIPS_PER_MM, Sheet, W
 from workbench.resources import resource
 
 _W = f"{{{W}}}"
 _STYLED = re.compile(r'(<w:(?:pStyle|rStyle|tblStyle) w:val=")([^"]+)(")')
 _EMU_PER_MM = 36000
-_NUMBERED = ("Heading1", "Heading2", "Heading3")
+_OURS_ALWAYS = ("Heading1", "Heading2", "Heading3", "TOCHeading")
+"""Styles whose numbers are ours in every file, since contents and references count by them."""
+_TO_THE_MARGIN = ("TOC1", "TOC2", "TOC3", "TableofFigures")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,19 +43,48 @@ class Ground:
         document: An empty document with all styles.
         sheet: Its paper.
         styles: The ids that our styles have in it.
-        letterhead: Relation of the header that the cover keeps; empty for none.
+        kept: Relations of the firm's headers and footers, by "header first", "footer default".
     """
 
     document: WordDocument
     sheet: Sheet
     styles: Mapping[str, str] = field(default_factory=dict)
-    letterhead: str = ""
+    kept: Mapping[str, str] = field(default_factory=dict)
 
     def styled(self, xml: str) -> str:
         """Return XML with our styles called as the document calls them."""
         if not self.styles:
             return xml
         return _STYLED.sub(lambda m: f"{m[1]}{self.styles.get(m[2], m[2])}{m[3]}", xml)
+
+    def stops(self, ours: str) -> tuple[int, ...]:
+        """Return the tab stops of one of our styles as the document has it, in twips."""
+        found: list[int] = []
+        style = self._style(self.styles.get(ours, ours))
+        while style is not None:
+            found += [int(tab.get(f"{_W}pos")) for tab in style.iter(f"{_W}tab")]
+            base = style.find(f"{_W}basedOn")
+            style = self._style(base.get(f"{_W}val")) if base is not None else None
+        return tuple(dict.fromkeys(found))
+
+    def fit(self) -> None:
+        """Set the page numbers of contents and lists at the right margin of the paper."""
+        right = str(round(self.sheet.text_width * TWIPS_PER_MM))
+        for ours in _TO_THE_MARGIN:
+            style = self._style(self.styles.get(ours, ours))
+            if style is None:
+                continue
+            tabs = style.get_or_add_pPr().get_or_add_tabs()
+            for tab in tabs.findall(f"{_W}tab"):
+                if tab.get(f"{_W}val") == "right":
+                    tabs.remove(tab)
+            tabs.append(parse_xml(
+                f'<w:tab {NAMESPACES} w:val="right" w:leader="dot" w:pos="{right}"/>'
+            ))  # fmt: skip
+
+    def _style(self, style_id: str) -> Any:  # noqa: ANN401 - an lxml element
+        styles = self.document.styles.element.findall(f"{_W}style")
+        return next((one for one in styles if one.get(f"{_W}styleId") == style_id), None)
 
 
 def own_ground(sheet: Sheet = A4) -> Ground:
@@ -79,6 +112,7 @@ def firm_ground(path: Path, mapping: Path | None = None) -> Ground:
     styles = _adopt_styles(document, ours, wanted, lists)
     _add_footnotes(document, ours)
     _drop_leftovers(document)
+    _drop_settings(document)
     section = document.sections[0]
     width, height, margin_x, margin_y = (
         (length or default * _EMU_PER_MM) / _EMU_PER_MM
@@ -87,7 +121,7 @@ def firm_ground(path: Path, mapping: Path | None = None) -> Ground:
             (section.left_margin, A4.margin_x), (section.top_margin, A4.margin_y),
         )
     )  # fmt: skip
-    return Ground(document, Sheet(width, height, margin_x, margin_y), styles, _letterhead(document))
+    return Ground(document, Sheet(width, height, margin_x, margin_y), styles, _furniture(document))
 
 
 def _wanted(mapping: Path | None) -> dict[str, str]:
@@ -124,31 +158,52 @@ def _adopt_styles(
         held = theirs.get(name)
         if held is not None:
             ids[own_id] = held.get(f"{_W}styleId")
-            _number(held, style, own_id)
+            if own_id in _OURS_ALWAYS:
+                _number(document, held, style)
         else:
             added = copy.deepcopy(style)
             ids[own_id] = f"Report{own_id}" if own_id in taken else own_id
             added.set(f"{_W}styleId", ids[own_id])
             document.styles.element.append(added)
             theirs[name] = added
-    _mend(document, ids, lists)
+    added_or_ours = {ids[own] for own in ids if ids[own] not in taken or own in _OURS_ALWAYS}
+    _mend(document, ids, lists, added_or_ours)
     return ids
 
 
-def _number(held: object, ours: object, own_id: str) -> None:
-    """Give a firm's heading our numbers where it has none, so that references agree."""
-    numbers = ours.find(f"{_W}pPr/{_W}numPr")  # type: ignore[attr-defined]  # an lxml element
-    if own_id not in _NUMBERED or numbers is None:
-        return
-    about = held.get_or_add_pPr()  # type: ignore[attr-defined]
-    if about.find(f"{_W}numPr") is None:
+def _number(document: WordDocument, held: Any, ours: Any) -> None:  # noqa: ANN401 - lxml elements
+    """Give a firm's heading our numbers in the place of its own, so that references agree."""
+    about = held.get_or_add_pPr()
+    old = about.find(f"{_W}numPr")
+    if old is not None:
+        about.remove(old)
+    numbers = ours.find(f"{_W}pPr/{_W}numPr")
+    if numbers is not None:
         about._insert_numPr(copy.deepcopy(numbers))  # noqa: SLF001 - keeps the schema's order
+    name = held.get(f"{_W}styleId")
+    for link in list(document.part.numbering_part.element.iter(f"{_W}pStyle")):
+        if link.get(f"{_W}val") == name and not _is_ours(link):
+            link.getparent().remove(link)
 
 
-def _mend(document: WordDocument, ids: Mapping[str, str], lists: Mapping[str, str]) -> None:
+def _is_ours(link: Any) -> bool:  # noqa: ANN401 - an lxml element
+    abstract = link.getparent().getparent()
+    return abstract.get(_MARK) is not None
+
+
+_MARK = "ours"
+"""Attribute of a list that was just added, until its names are mended."""
+
+
+def _mend(
+    document: WordDocument,
+    ids: Mapping[str, str],
+    lists: Mapping[str, str],
+    numbered: Collection[str],
+) -> None:
     """Point what was added to the styles and lists as they are called here."""
     for style in document.styles.element.findall(f"{_W}style"):
-        if style.get(f"{_W}styleId") not in ids.values():
+        if style.get(f"{_W}styleId") not in numbered:
             continue
         for tag in ("basedOn", "next"):
             link = style.find(f"{_W}{tag}")
@@ -157,9 +212,11 @@ def _mend(document: WordDocument, ids: Mapping[str, str], lists: Mapping[str, st
         for number in style.iter(f"{_W}numId"):
             if number.get(f"{_W}val") in lists:
                 number.set(f"{_W}val", lists[number.get(f"{_W}val")])
-    for bound in document.part.numbering_part.element.iter(f"{_W}pStyle"):
-        if bound.get(f"{_W}val") in ids:
-            bound.set(f"{_W}val", ids[bound.get(f"{_W}val")])
+    for abstract in document.part.numbering_part.element.findall(f"{_W}abstractNum"):
+        if abstract.attrib.pop(_MARK, None) is None:
+            continue
+        for bound in abstract.iter(f"{_W}pStyle"):
+            bound.set(f"{_W}val", ids.get(bound.get(f"{_W}val"), bound.get(f"{_W}val")))
 
 
 def _add_lists(document: WordDocument, ours: WordDocument) -> dict[str, str]:
@@ -173,6 +230,7 @@ def _add_lists(document: WordDocument, ours: WordDocument) -> dict[str, str]:
     for at, abstract in enumerate(source.findall(f"{_W}abstractNum")):
         added = copy.deepcopy(abstract)
         added.set(f"{_W}abstractNumId", str(first_abstract + at))
+        added.set(_MARK, "1")
         before = target.find(f"{_W}num")
         if before is None:
             target.append(added)
@@ -197,8 +255,23 @@ def _add_footnotes(document: WordDocument, ours: WordDocument) -> None:
         document.part.relate_to(part, RT.FOOTNOTES)
 
 
-_LEFTOVERS = ("/stylesWithEffects", "/thumbnail")
-"""Relations to what an older Word kept beside the styles, and to a picture of the firm's page."""
+_LEFTOVERS = (
+    "/stylesWithEffects", "/thumbnail", "/comments", "/commentsExtended", "/commentsIds",
+    "/commentsExtensible", "/people", "/attachedTemplate", "/vbaProject", "/glossaryDocument",
+)  # fmt: skip
+"""Relations to what an older Word kept, to the firm's page, and to what is not to be served."""
+_OF_THE_FIRM = (
+    "evenAndOddHeaders", "trackRevisions", "documentProtection", "writeProtection",
+    "attachedTemplate", "mailMerge", "docVars",
+)  # fmt: skip
+"""Settings that would hide the draft mark on even pages, lock the report, or tell of the firm."""
+
+
+def _drop_settings(document: WordDocument) -> None:
+    settings = document.settings.element
+    for name in _OF_THE_FIRM:
+        for found in settings.findall(f"{_W}{name}"):
+            settings.remove(found)
 
 
 def _drop_leftovers(document: WordDocument) -> None:
@@ -208,10 +281,39 @@ def _drop_leftovers(document: WordDocument) -> None:
             del relations[key]
 
 
-def _letterhead(document: WordDocument) -> str:
-    """Return the header that the first page of the firm's file shows."""
-    references = document.sections[0]._sectPr.findall(f"{_W}headerReference")  # noqa: SLF001
-    of_kind = {one.get(f"{_W}type"): one for one in references}
-    chosen = of_kind.get("first", of_kind.get("default"))
-    relation = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
-    return chosen.get(relation) if chosen is not None else ""
+def _furniture(document: WordDocument) -> dict[str, str]:
+    """Return the relations of the headers and footers that the firm's file shows.
+
+    Without a first page of its own the file shows its default ones there too.
+    """
+    properties = document.sections[0]._sectPr  # noqa: SLF001 - there is no call for references
+    first = properties.find(f"{_W}titlePg") is not None
+    kept: dict[str, str] = {}
+    for kind in ("header", "footer"):
+        of_kind = {
+            one.get(f"{_W}type"): one.get(_RELATION)
+            for one in properties.findall(f"{_W}{kind}Reference")
+        }
+        default = of_kind.get("default", "")
+        for place, relation in (("first", of_kind.get("first", "") if first else default),
+                                ("default", default)):  # fmt: skip
+            if relation and _says_something(document, relation):
+                kept[f"{kind} {place}"] = relation
+    return kept
+
+
+_RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
+_COUNTS = re.compile(r"\b(PAGE|NUMPAGES|SECTIONPAGES)\b")
+
+
+def _says_something(document: WordDocument, relation: str) -> bool:
+    """Take the page numbers out, since ours count, and return whether anything else is said."""
+    element = document.part.related_parts[relation].element
+    for paragraph in element.findall(f"{_W}p"):
+        told = "".join(one.text or "" for one in paragraph.iter(f"{_W}instrText"))
+        told += "".join(one.get(f"{_W}instr", "") for one in paragraph.iter(f"{_W}fldSimple"))
+        if _COUNTS.search(told):
+            element.remove(paragraph)
+    words = "".join(one.text or "" for one in element.iter(f"{_W}t")).strip()
+    pictures = next(element.iter(f"{_W}drawing", f"{_W}pict"), None)
+    return bool(words) or pictures is not None

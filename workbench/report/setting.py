@@ -41,7 +41,7 @@ _VOICES = {
 _TAGS = {Voice.INFERENCE: "Inference", Voice.OPINION: "Opinion", Voice.CAUTION: "Caution"}
 _PLATE_MM = (76.0, 62.0)
 _FROM = "From"
-_LINES_KEPT_TOGETHER = 24
+_LINES_KEPT_TOGETHER = 14
 _SHORT_VALUE = 16
 
 
@@ -55,8 +55,8 @@ class Setter:
     sheet: w.Sheet
     appendix: bool = False
     footnotes: list[str] = field(default_factory=list)
+    drawings: int = 0
     _held: dict[bytes, str] = field(default_factory=dict)
-    _drawings: int = 0
 
     def block(self, block: Block, section: str, at: int, *, wide: bool = False) -> str:
         """Return a block as XML; `section` and `at` say where it stands."""
@@ -206,7 +206,7 @@ class Setter:
         box = (sheet.text_width, sheet.text_height - 30)
         scale = min(1.0, box[0] / block.size_mm[0], box[1] / block.size_mm[1])
         size = (block.size_mm[0] * scale, block.size_mm[1] * scale)
-        image = self._image(draw_png(block.draw, size), size, block.alt)
+        image = self._image(draw_png(block.draw, block.size_mm), size, block.alt)
         caption = self._caption(
             "Caption", f"figure {block.key}", block.caption, in_short(block.sources, most=6)
         )
@@ -292,10 +292,10 @@ class Setter:
         return prepare_photo(path)
 
     def _image(self, prepared: Prepared, size_mm: tuple[float, float], alt: str) -> str:
-        self._drawings += 1
-        name = f"Picture {self._drawings}"
+        self.drawings += 1
+        name = f"Picture {self.drawings}"
         relation = self._relation(prepared)
-        return w.picture(relation, self._drawings, size_mm, name=name, alt=alt)
+        return w.picture(relation, self.drawings, size_mm, name=name, alt=alt)
 
     def _relation(self, prepared: Prepared) -> str:
         """Return the relation to a picture, taken in once however often it is shown."""

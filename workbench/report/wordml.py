@@ -138,8 +138,9 @@ class Sheet:
 
     @property
     def landscape(self) -> "Sheet":
-        """The same paper on its side."""
-        return Sheet(self.height, self.width, self.margin_x, self.margin_y)
+        """The same paper on its side; paper that lies so already stays."""
+        long, short = max(self.width, self.height), min(self.width, self.height)
+        return Sheet(long, short, self.margin_x, self.margin_y)
 
     @property
     def text_width(self) -> float:

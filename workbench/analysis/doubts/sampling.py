@@ -9,6 +9,7 @@ from workbench.analysis.doubts.results import Doubt, Rule
 from workbench.records import Dossier, Measurement, PullOff
 from workbench.records.codes import Condition
 from workbench.trade.basis import PRACTICE
+from workbench.trade.names import quantity_name
 from workbench.trade.showing import STRESS_RATE
 from workbench.trade.units import convert
 
@@ -105,5 +106,5 @@ def _no_contrast(dossier: Dossier) -> Iterable[Doubt]:
         failing = dossier.condition_at(one.location) is Condition.FAILING
         others = seen[one.quantity, Condition.NON_FAILING] + seen[one.quantity, Condition.CONTROL]
         if failing and not others:
-            words = f"{one.quantity} is read in no non-failing or control area"
+            words = f"{quantity_name(one.quantity)} is read in no non-failing or control area"
             yield Doubt.about(one, Rule.NO_CONTRAST, words, PRACTICE)

@@ -134,7 +134,7 @@ def _remarks(found: Sorted, groups: tuple[Group, ...]) -> tuple[str, ...]:
     if apart:
         said.append(f"Shown apart: {_pulls(apart)} on stripped coats or trial patches.")
     if found.left_out:
-        said.append(f"Left out: {_pulls(len(found.left_out))}, each with its reason.")
+        said.append(f"Left out: {_pulls(len(found.left_out))}; the reason is told.")
     return tuple(said)
 
 

@@ -8,7 +8,6 @@ from workbench.report.blocks import (
     Column,
     Heading,
     Paragraph,
-    Plates,
     Row,
     Section,
     Signature,
@@ -16,7 +15,7 @@ from workbench.report.blocks import (
     Voice,
 )
 from workbench.report.draft import Draft, plain
-from workbench.report.exhibiting import plate_of
+from workbench.report.exhibiting import plates_of
 from workbench.report.refs import in_order
 from workbench.report.sections.survey import shown_in_text
 from workbench.report.tabling import said_once
@@ -60,7 +59,7 @@ def photo_log(draft: Draft) -> Section:
         for one in photos
     )
     shown = shown_in_text(draft)
-    others = tuple(plate_of(draft, one) for one in photos if one.ref not in shown)
+    others = [one for one in photos if one.ref not in shown]
     blocks: list[Block] = [
         plain(
             "The originals are kept unchanged since import; what the report shows are copies "
@@ -71,7 +70,7 @@ def photo_log(draft: Draft) -> Section:
         Table("photo log", "Photographs in the order of their refs", columns, rows),
     ]
     if others:
-        blocks += [Heading(2, "Further photographs", "further plates"), Plates(others)]
+        blocks += [Heading(2, "Further photographs", "further plates"), plates_of(draft, others)]
     return Section("photo_log", "Photo log", tuple(blocks), appendix=True, short=False)
 
 

@@ -25,7 +25,7 @@ def limits(draft: Draft) -> Section:
             "doubt them is given. Where they are wrong, conclusions that rest on them may fall."
         ),
         plain(
-            "Standards are named as what a test followed. The report does not claim that the "
+            "A standard is named because it describes a test. The report does not claim that the "
             "work, a product or the report itself meets any standard."
         ),
         *assumption_blocks(draft),

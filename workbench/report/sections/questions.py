@@ -2,8 +2,10 @@
 
 from workbench.records import CaseEntry, Party, Plane, Source, When
 from workbench.records.codes import Role
+from workbench.records.planes import MOST_COATS
 from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
 from workbench.report.draft import Draft, fact, plain
+from workbench.report.given import Form
 from workbench.report.sections.person import instruction_blocks
 from workbench.report.text import See, Value, see_all, text
 from workbench.report.wording import coat_words, counted, moment, plane_first
@@ -90,7 +92,7 @@ def _how_to_read(draft: Draft) -> list[Block]:
         ),
         plain(
             "Refs in small type, in square brackets or in a column headed From, name the "
-            "records that a statement rests on; the readings themselves are in the appendices. "
+            f"records that a statement rests on; the readings themselves are in {_where(draft)}. "
             "† marks what was supplied by others and could not be verified here: papers, daily "
             "logs, data sheets, weather records. ‡ marks a result found by an outside "
             "laboratory."
@@ -98,6 +100,11 @@ def _how_to_read(draft: Draft) -> list[Block]:
         plain("“Not known” and “not recorded” mean that nobody said; they never mean “no”."),
     ]
     return blocks + _planes(draft)
+
+
+def _where(draft: Draft) -> str:
+    short = draft.setup.form is Form.SHORT
+    return "the full report" if short else "the appendices"
 
 
 def _planes(draft: Draft) -> list[Block]:
@@ -117,11 +124,9 @@ def _planes(draft: Draft) -> list[Block]:
     for layers in draft.systems:
         rows = []
         for coat in reversed(layers):
-            own = Plane.within(coat.order)
-            above = Plane.above(coat.order)
-            top = coat is layers[-1]
-            upper = "–" if top else plane_first(above, draft.dossier, layers)
-            name = f"{coat_words(coat)} ({own})"
+            top = coat is layers[-1] or not 0 <= coat.order < MOST_COATS
+            upper = "–" if top else plane_first(Plane.above(coat.order), draft.dossier, layers)
+            name = f"{coat_words(coat)} ({draft.plane_letter(coat)})"
             rows.append(Row((name, upper), (coat.source,)))
         columns = (
             Column("Layer, from the top down"),

@@ -5,7 +5,6 @@ from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Heading, Paragraph, Section, Voice
 from workbench.report.draft import Draft, caution, plain
 from workbench.report.text import See, text
-from workbench.report.wording import listed
 
 
 def _hold_points(draft: Draft) -> tuple[str, ...]:
@@ -87,13 +86,12 @@ def _scope(draft: Draft) -> list[Block]:
                 "failing areas."
             ),
         ]
-    names = listed([f"{area.name} ({area.ref})" for area in failing])
     of = (*parting.sources, *(a.source for a in failing))
     parts = [
         (
             f"It follows that everything above the plane that parts ({parting.plane_name}) should "
             "be removed in the whole of the areas where its cause was present, not only where it "
-            f"has let go: {names}. "
+            f"has let go: {draft.named(failing)}. "
         )
     ]
     if parting.plane.lower:

@@ -28,7 +28,7 @@ def _matter(draft: Draft) -> list[Block]:
         parts.append(
             f"The coating fails in {number_word(len(failing))} of "
             f"{number_word(len(dossier.all(Area)))} areas: "
-            f"{listed([f'{a.name} ({a.ref})' for a in failing])}. "
+            f"{draft.named(failing)}. "
         )
     done = [counted(len(pulls), "pull-off")] if pulls else []
     done += [counted(len(samples), "sample")] if samples else []

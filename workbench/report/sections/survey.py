@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from workbench.records import Photo, SurveyEntry
-from workbench.report.blocks import Block, Column, Heading, Plates, Row, Section, Table
+from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
 from workbench.report.draft import Draft, fact, plain
-from workbench.report.exhibiting import plate_of
+from workbench.report.exhibiting import plates_of
 from workbench.report.refs import in_order
 from workbench.report.tallies import by_area, grouped
 from workbench.report.text import See
@@ -124,5 +124,4 @@ def _plates(draft: Draft, photos: Sequence[Photo]) -> list[Block]:
     if not chosen:
         return []
     ordered = sorted(chosen, key=lambda photo: in_order(photo.ref))
-    plates = tuple(plate_of(draft, photo) for photo in ordered)
-    return [Heading(2, "Photographs", "plates"), Plates(plates)]
+    return [Heading(2, "Photographs", "plates"), plates_of(draft, ordered)]
