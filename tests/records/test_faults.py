@@ -4,14 +4,21 @@ import pytest
 from builders import make
 
 from workbench.records import (
+    Application,
+    AreaEvent,
     Coat,
+    Instrument,
+    LabResult,
     Limit,
+    Measurement,
     PullOff,
+    RecoatWindow,
     Record,
     Sample,
     SitePlan,
     SurveyEntry,
     Thickness,
+    Weather,
 )
 
 PLAN = {"file": "plan.png", "x0": "1", "y0": "1", "x1": "9", "y1": "1", "length": "20 m"}
@@ -38,6 +45,21 @@ LIMIT = {"quantity": "moisture", "source_text": "data sheet"}
         (make(Thickness, readings="mean -5; n 3"), "readings"),
         (make(Sample, parent="S1"), "parent"),
         (make(Sample, amount="-1 g"), "amount"),
+        (make(Application, humidity="820 %"), "humidity"),
+        (make(Application, air="540 degC"), "air"),
+        (make(Application, air="540 degF"), "air"),
+        (make(Application, surface="-80 degC"), "surface"),
+        (make(Application, start="2025-04-02 14:00", end="2025-04-02 09:00"), "end"),
+        (make(Application, start="2025-04-02", end="2025-04-01 17:00"), "end"),
+        (make(Weather, time="2025-04-02", humidity="-1 %"), "humidity"),
+        (make(Coat, volume_solids="620 %"), "volume_solids"),
+        (make(Coat, apply_max="1000 degC"), "apply_max"),
+        (make(RecoatWindow, product="P", at_temperature="820 degC"), "at_temperature"),
+        (make(RecoatWindow, product="P", max_interval="-4 h"), "max_interval"),
+        (make(AreaEvent, event="immersed", start="2025-06", end="2025-05"), "end"),
+        (make(Instrument, ref="I", kind="tester", calibrated="2026-03", due="2025-03"), "due"),
+        (make(Measurement, value="71 pH"), "value"),
+        (make(LabResult, quantity="tg_first", value="5800 degC"), "value"),
     ],
 )
 def test_a_record_names_the_field_that_is_at_fault(record: Record, field: str) -> None:
@@ -56,6 +78,13 @@ def test_a_record_names_the_field_that_is_at_fault(record: Record, field: str) -
         make(PullOff, reading="0 MPa", fixture="20 mm", breaks="B 60; ? 40"),
         make(Thickness, layer="2"),
         make(Sample, amount="0 g"),
+        make(Application, air="54 degF", surface="285 K", humidity="100 %", wet_bulb="9 degC"),
+        make(Application, start="2025-04-02", end="2025-04-02"),
+        make(Application, start="2025-04-02", end="2025-04-02 09:00"),
+        make(Application, start="2025-04-02 14:00", end="2025-04-02 13:30+00:00"),
+        make(RecoatWindow, product="P", at_temperature="-5 degC", max_interval="none"),
+        make(Measurement, value="14 pH"),
+        make(LabResult, quantity="tg_first", value="330 K"),
     ],
 )
 def test_a_record_in_order_has_no_faults(record: Record) -> None:

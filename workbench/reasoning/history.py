@@ -77,11 +77,14 @@ class Climate:
 
     @property
     def margin_k(self) -> float | None:
-        """Surface above dew point; the air's temperature where no surface was read."""
-        if self.air_c is None or self.humidity is None or self.humidity <= 0:
+        """Surface above dew point, or air where no surface was read; None where none follows."""
+        if self.air_c is None or self.humidity is None:
             return None
         surface = self.air_c if self.surface_c is None else self.surface_c
-        return dew_margin_k(surface, dew_point_c(self.air_c, self.humidity))
+        try:
+            return dew_margin_k(surface, dew_point_c(self.air_c, self.humidity))
+        except ValueError:
+            return None
 
 
 @dataclass(frozen=True, slots=True)

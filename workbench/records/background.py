@@ -3,6 +3,13 @@
 from dataclasses import dataclass, field
 from typing import ClassVar
 
+from workbench.records.bounds import (
+    AIR_C,
+    SURFACE_C,
+    order_faults,
+    share_faults,
+    temperature_faults,
+)
 from workbench.records.codes import (
     LAB_QUANTITIES,
     LIMIT_ONLY_QUANTITIES,
@@ -111,7 +118,7 @@ class Coat(Record):
     note: str = field(default="", metadata=told("note"))
 
     def faults(self) -> tuple[Fault, ...]:
-        """Refuse a substrate word above order 0, a coat word at 0, and an order below 0."""
+        """Refuse a material that its order rules out, and temperatures and shares of no paint."""
         if self.order < 0:
             return (Fault("order", f"order {self.order}", "0 for the substrate, 1 and up"),)
         substrate = self.material in frozenset(Substrate)
@@ -119,7 +126,10 @@ class Coat(Record):
             return (Fault("material", f"“{self.material}” at order 0", "a substrate"),)
         if self.order > 0 and substrate and self.material != Substrate.BITUMINOUS:
             return (Fault("material", f"“{self.material}” as a coat", "what the coat is made of"),)
-        return ()
+        return (
+            *temperature_faults(self, ("apply_min", "apply_max"), SURFACE_C),
+            *share_faults(self, ("volume_solids", "humidity_max", "humidity_min")),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,6 +150,18 @@ class RecoatWindow(Record):
         default=None, metadata=told("max h", unit="h", hint="none: no maximum; blank: not known")
     )
     source_text: str = field(default="", metadata=told("source"))
+
+    def faults(self) -> tuple[Fault, ...]:
+        """Refuse a temperature at which nobody coats, and a time below 0."""
+        times = (("min_interval", self.min_interval), ("max_interval", self.max_interval))
+        return (
+            *temperature_faults(self, ("at_temperature",), SURFACE_C),
+            *(
+                Fault(name, f"a time of {said}", "0 or more")
+                for name, said in times
+                if said and said.value is not None and said.value < 0
+            ),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -219,6 +241,10 @@ class AreaEvent(Record):
     quality: Quality | None = field(default=None, metadata=told("quality"))
     note: str = field(default="", metadata=told("note"))
 
+    def faults(self) -> tuple[Fault, ...]:
+        """Refuse an end before the start."""
+        return tuple(order_faults(self, "start", "end"))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SitePlan(Record):
@@ -286,6 +312,15 @@ class Application(Record):
     source_text: str = field(default="", metadata=told("source"))
     note: str = field(default="", metadata=told("note"))
 
+    def faults(self) -> tuple[Fault, ...]:
+        """Refuse an end before the start, and air or a surface that cannot be."""
+        return (
+            *order_faults(self, "start", "end"),
+            *temperature_faults(self, ("air", "wet_bulb"), AIR_C),
+            *temperature_faults(self, ("surface",), SURFACE_C),
+            *share_faults(self, ("humidity", "thinner_percent")),
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weather(Record):
@@ -304,6 +339,14 @@ class Weather(Record):
     surface: Quantity | None = field(default=None, metadata=told("surface C", unit="degC"))
     rain: YesNo | None = field(default=None, metadata=told("rain"))
     on_site: YesNo | None = field(default=None, metadata=told("on site"))
+
+    def faults(self) -> tuple[Fault, ...]:
+        """Refuse air or a surface that cannot be."""
+        return (
+            *temperature_faults(self, ("air",), AIR_C),
+            *temperature_faults(self, ("surface",), SURFACE_C),
+            *share_faults(self, ("humidity",)),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -340,3 +383,7 @@ class Instrument(Record):
     calibrated: When | None = field(default=None, metadata=told("calibrated"))
     due: When | None = field(default=None, metadata=told("due"))
     certificate: str = field(default="", metadata=told("certificate"))
+
+    def faults(self) -> tuple[Fault, ...]:
+        """Refuse a calibration that falls due before it was made."""
+        return tuple(order_faults(self, "calibrated", "due"))

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from typing import ClassVar
 
+from workbench.records.bounds import value_fault
 from workbench.records.codes import (
     MEASUREMENT_QUANTITIES,
     OPEN_PREFIXES,
@@ -149,3 +150,8 @@ class Measurement(Record):
     date: When | None = field(default=None, metadata=told("date"))
     operator: str = field(default="", metadata=told("operator"))
     note: str = field(default="", metadata=told("note"))
+
+    def faults(self) -> tuple[Fault, ...]:
+        """Refuse a pH that no water has."""
+        fault = value_fault(self.quantity, self.value.quantity)
+        return (fault,) if fault else ()

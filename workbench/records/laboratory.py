@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from typing import ClassVar
 
+from workbench.records.bounds import value_fault
 from workbench.records.codes import (
     LAB_QUANTITIES,
     OPEN_PREFIXES,
@@ -13,7 +14,7 @@ from workbench.records.codes import (
 from workbench.records.moments import When
 from workbench.records.planes import Face
 from workbench.records.quantities import Outcome, Quantity
-from workbench.records.record import Record, told
+from workbench.records.record import Fault, Record, told
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,3 +49,8 @@ class LabResult(Record):
     blank: str = field(
         default="", metadata=told("blank", refers=("sample", "lab_result"), in_book=False)
     )
+
+    def faults(self) -> tuple[Fault, ...]:
+        """Refuse a pH that no water has, and a glass transition that no coating has."""
+        fault = value_fault(self.quantity, self.value.quantity)
+        return (fault,) if fault else ()

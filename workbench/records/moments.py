@@ -8,6 +8,8 @@ from typing import Self
 from workbench.records.written import NotUnderstoodError
 
 _SHAPES = {4: "year", 7: "month", 10: "day"}
+YEARS = range(1800, 2101)
+"""Years in which something can have happened to a coated object, or fall due."""
 _RIGHT = "write 2019, 2019-02, 2019-02-08 or 2019-02-08 14:30, with +01:00 where the zone differs"
 
 
@@ -26,12 +28,19 @@ class When:
         """Refuse what is no date.
 
         Raises:
-            NotUnderstoodError: `text` is not an ISO date or time.
+            NotUnderstoodError: `text` is not an ISO date or time, or of no year to be meant.
         """
         try:
-            self.start()
+            year = self.start().year
         except ValueError as wrong:
             raise NotUnderstoodError(f"“{self.text}” is not a date", _RIGHT) from wrong
+        if year not in YEARS:
+            raise NotUnderstoodError(f"the year {year:04}", "check the year")
+
+    @property
+    def has_offset(self) -> bool:
+        """Whether the text says how far its zone is from UTC."""
+        return re.search(r"[+-]|Z$", self.text[10:]) is not None
 
     @property
     def precision(self) -> str:

@@ -145,11 +145,9 @@ def back(path: Path, case: Dossier) -> Dossier:
 
 def test_digits_and_units_come_back_as_they_were_written(tmp_path: Path) -> None:
     numbers = ["50.0", "0.50", "1e-7", "007", "-3", "123456789012345678", "2.4"]
-    weather = [
-        make(Weather, time=f"2024-05-02 0{n}:00", air=text) for n, text in enumerate(numbers)
-    ]
-    returned = back(tmp_path / "book.xlsx", Dossier(weather)).all(Weather)
-    assert [one.air for one in returned] == [Quantity(text, "degC") for text in numbers]
+    places = [make(Location, ref=f"L{n}", x=text) for n, text in enumerate(numbers)]
+    returned = back(tmp_path / "book.xlsx", Dossier([make(Area), *places])).all(Location)
+    assert [one.x for one in returned] == [Quantity(text, "m") for text in numbers]
 
 
 def test_mixed_units_of_one_row_come_back(tmp_path: Path) -> None:

@@ -5,10 +5,11 @@ from datetime import UTC, datetime, tzinfo
 
 from workbench.exchange.field_book.cells import Cell, CellKind, clean
 from workbench.records import When
+from workbench.records.moments import YEARS
 from workbench.records.written import NotUnderstoodError
 
 RIGHT = "write 2019, 2019-02, 2019-02-08 or 2019-02-08 14:30"
-_YEARS = range(1800, 2101)
+_YEAR = re.compile(r"\d{4}(?!\d)")
 _BY_DAY = re.compile(
     r"(?P<first>\d{1,2})[./ -](?P<second>\d{1,2})[./ -](?P<year>\d{4})\b(?P<rest>.*)"
 )
@@ -21,13 +22,9 @@ def read_when(cell: Cell) -> When:
     Raises:
         NotUnderstoodError: It says none, or one in an order that may be read in two ways.
     """
-    when = _read(cell)
-    if int(when.text[:4]) not in _YEARS:
-        raise NotUnderstoodError(f"the year {when.text[:4]}", "check the year")
-    return when
-
-
-def _read(cell: Cell) -> When:
+    year = _YEAR.match(clean(cell.text))
+    if year and int(year[0]) not in YEARS:
+        raise NotUnderstoodError(f"the year {year[0]}", "check the year")
     if cell.kind is CellKind.DATE:
         return When(cell.text)
     if cell.kind is CellKind.NUMBER:
