@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from workbench.analysis.doubts import Rule, doubts_of, effects_on
 from workbench.records import (
+    Application,
     Area,
     AreaEvent,
     Coat,
@@ -275,3 +276,33 @@ def test_whatever_is_recorded_the_doubts_can_be_told(
 def test_a_rating_by_the_knife_is_on_its_scale() -> None:
     assert _rules(make(Rating, method="ASTM D6677", rating="8")) == set()
     assert _rules(make(Rating, method="ASTM D6677", rating="5")) == {Rule.OFF_SCALE}
+
+
+def test_a_place_typed_with_x_and_y_exchanged_is_told_as_such() -> None:
+    area = make(Area, ref="A9", outline="0 0; 12 0; 12 3; 0 3")
+    place = make(Location, ref="L9", area="A9", x="2 m", y="9 m")
+    (doubt,) = doubts_of(dossier(area, place))
+    assert doubt.words == "x 2 m, y 9 m is 6.0 m outside A9; with x and y exchanged it is inside"
+
+
+def test_no_glue_holds_450_mpa_so_the_reading_is_set_aside() -> None:
+    pull = make(PullOff, reading="450 MPa", breaks="B 100", cut_round="yes")
+    found = [one for one in doubts_of(dossier(*FLOOR, pull)) if one.rule is Rule.STRESS_FAR]
+    assert [one.effect for one in found] == [Effect.SET_ASIDE]
+
+
+def test_weak_readings_in_the_usual_unit_are_not_slips() -> None:
+    pulls = [
+        make(PullOff, ref=f"P{n}", reading=text, breaks="B 100")
+        for n, text in enumerate(("0.1 MPa", "8.0 MPa", "8.2 MPa", "8.4 MPa"))
+    ]
+    assert Rule.STRESS_FAR not in _rules(*pulls)
+
+
+def test_a_test_of_an_old_film_may_be_older_than_the_new_coat() -> None:
+    laid = make(Application, area="A1", coat=2, start="2024-06-01")
+    old = make(Coat, system="S", order=1, material="epoxy", existing="yes")
+    new = make(Coat, system="S", order=2, material="epoxy")
+    read = make(Thickness, date="2024-05-01", readings="300; 310; 290")
+    held = dossier(FLOOR[0], FLOOR[1], FLOOR[2], old, new, laid, read)
+    assert Rule.BEFORE_COAT not in {one.rule for one in doubts_of(held)}

@@ -103,6 +103,30 @@ def test_each_breach_is_told_by_its_rule(lines: tuple[str, ...], rule: str) -> N
     assert found.remedy
 
 
+@pytest.mark.parametrize(
+    ("sample", "told"),
+    [
+        ({"taken": "2026-03-01 08:50"}, []),
+        ({"taken": "2026-03"}, []),
+        ({"taken": "2026-02-27 09:00"}, ["it was collected when it was taken"]),
+        ({"taken": "2026-03-05"}, ["it was collected when it was taken"]),
+    ],
+)
+def test_collection_is_on_the_day_the_sample_was_taken(
+    sample: dict[str, str], told: list[str]
+) -> None:
+    assert rules(a_case(*IN_ORDER, **sample)) == told
+
+
+@pytest.mark.parametrize(
+    ("seal", "told"),
+    [("7", []), ("", []), ("9", ["it bears the seal it was given"])],
+)
+def test_the_seal_of_the_sample_is_that_of_its_collection(seal: str, told: list[str]) -> None:
+    lines = ("03-01 09:00 collected - Ann 7", *IN_ORDER[1:])
+    assert rules(a_case(*lines, seal=seal)) == told
+
+
 def test_one_transfer_left_out_makes_exactly_one_gap() -> None:
     held = a_case(*without(2))
     sample = held.all(Sample)[0]

@@ -170,3 +170,14 @@ def test_a_coordinate_is_a_plain_number(text: str) -> None:
 def test_a_number_of_readings_is_whole(text: str) -> None:
     with pytest.raises(NotUnderstoodError):
         Readings.read(text)
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "metres"),
+    [(3.5, 0.5, 0), (0, 0, 0), (4, 1.5, 0), (6, 1, 2), (7, 7, 5), (1.4, 1.1, 0.1)],
+)
+def test_a_point_is_as_far_from_an_outline_as_from_its_nearest_side(
+    x: float, y: float, metres: float
+) -> None:
+    ring = "0 0; 4 0; 4 3; 0 3 | 1 1; 2 1; 2 2; 1 2"
+    assert Outline.read(ring).distance_m(x, y) == pytest.approx(metres)

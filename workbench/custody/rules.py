@@ -22,7 +22,9 @@ from workbench.records import (
     Dossier,
     Sample,
     SampleCare,
+    When,
 )
+from workbench.records.bounds import is_before
 from workbench.records.codes import CustodyEvent, SealCondition, YesNo
 
 CLOCK_TOLERANCE = timedelta(minutes=5)
@@ -87,6 +89,28 @@ def _beginning(story: Story) -> Iterator[Breach]:
             "it begins with collection or receipt", story.sample, (first,),
             f"the first entry is “{when_of(first)}”", "enter when and by whom it was collected",
         )  # fmt: skip
+    if first.event is CustodyEvent.COLLECTED:
+        yield from _as_taken(story.sample, first)
+
+
+def _as_taken(sample: Sample, first: CustodyEntry) -> Iterator[Breach]:
+    """Yield where the sample's own record and the entry of its collection differ."""
+    taken, entered = sample.taken, first.when
+    if taken and taken.day() != entered.day() and _apart(taken, entered):
+        yield breach_of(
+            "it was collected when it was taken", sample, (first,),
+            f"taken {taken}, but “{when_of(first)}”", "correct the wrong one of the two",
+        )  # fmt: skip
+    if sample.seal and first.seal and sample.seal.casefold() != first.seal.casefold():
+        yield breach_of(
+            "it bears the seal it was given", sample, (first,),
+            f"seal {sample.seal} by the sample, {first.seal} by “{when_of(first)}”",
+            "correct the wrong one, or enter when it was sealed anew",
+        )  # fmt: skip
+
+
+def _apart(one: When, other: When) -> bool:
+    return is_before(one, other) or is_before(other, one)
 
 
 def _times(sample: Sample, moment: Moment, now: datetime | None) -> Iterator[Breach]:

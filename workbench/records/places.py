@@ -1,5 +1,6 @@
 """Places: outlines on the plan, the features of a place, and lists of references."""
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -24,6 +25,13 @@ class Outline:
         outer, *holes = (abs(_shoelace(ring)) for ring in self.rings)
         return outer - sum(holes)
 
+    def distance_m(self, x: float, y: float) -> float:
+        """Return how far a point lies outside, in metres; 0 for one inside or on a line."""
+        crossings = sum(_crosses(x, y, *side) for ring in self.rings for side in _sides(ring))
+        if crossings % 2:
+            return 0.0
+        return min(_to_side(x, y, *side) for ring in self.rings for side in _sides(ring))
+
     @classmethod
     def read(cls, text: str) -> Self:
         """Return an outline from "x y; x y; x y", holes after "|".
@@ -39,9 +47,30 @@ class Outline:
         return " | ".join(said)
 
 
+Point = tuple[float, float]
+
+
+def _sides(ring: tuple[Point, ...]) -> Iterator[tuple[Point, Point]]:
+    return zip(ring, (*ring[1:], ring[0]), strict=True)
+
+
+def _crosses(x: float, y: float, one: Point, other: Point) -> bool:
+    """Return whether a side is crossed by the ray from a point along x."""
+    (x0, y0), (x1, y1) = one, other
+    return (y0 > y) != (y1 > y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0)
+
+
+def _to_side(x: float, y: float, one: Point, other: Point) -> float:
+    """Return the distance of a point from a side."""
+    (x0, y0), (x1, y1) = one, other
+    length = math.hypot(x1 - x0, y1 - y0)
+    along = ((x - x0) * (x1 - x0) + (y - y0) * (y1 - y0)) / length**2 if length else 0.0
+    share = min(max(along, 0.0), 1.0)
+    return math.hypot(x - x0 - share * (x1 - x0), y - y0 - share * (y1 - y0))
+
+
 def _shoelace(ring: tuple[tuple[float, float], ...]) -> float:
-    following = (*ring[1:], ring[0])
-    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(ring, following, strict=True)) / 2
+    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in _sides(ring)) / 2
 
 
 def _point(part: str, right: str) -> tuple[float, float]:

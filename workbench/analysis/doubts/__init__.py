@@ -13,6 +13,7 @@ from workbench.analysis.doubts.laboratory import doubts_of_laboratory
 from workbench.analysis.doubts.pull_offs import doubts_of_pull_offs
 from workbench.analysis.doubts.results import Doubt, Rule
 from workbench.analysis.doubts.sampling import doubts_of_sampling
+from workbench.analysis.doubts.slips import doubts_of_slips
 from workbench.analysis.doubts.surroundings import doubts_of_surroundings
 from workbench.records import Dossier, DoubtAnswer, Effect, Source
 from workbench.trade.settings import Settings, settings_of
@@ -41,6 +42,7 @@ def doubts_of(
         *doubts_of_surroundings(ground),
         *doubts_of_films(ground),
         *doubts_of_laboratory(ground),
+        *doubts_of_slips(ground),
         *doubts_of_sampling(ground),
     )
     return tuple(

@@ -101,13 +101,19 @@ class Ground:
         What was read at the place, else the mean of the area, else what was specified.
         """
         if up_to is not None and up_to < max((c.order for c in self.coats(reading)), default=0):
-            return self._specified_um(reading, up_to)
+            return self.specified_um(reading, up_to)
         here = self._totals_um.get(reading.location)
         if here is not None:
             return here
         area = self.area(reading)
         usual = self._means_um.get(area.ref) if area else None
-        return self._specified_um(reading, up_to) if usual is None else usual
+        return self.specified_um(reading, up_to) if usual is None else usual
+
+    def specified_um(self, reading: Placed, up_to: int | None = None) -> float | None:
+        """Return the nominal thickness of the coats up to one, of all by default; None: unsaid."""
+        coats = [c for c in self.coats(reading) if 0 < c.order <= (up_to or c.order)]
+        known = [measured(coat.dft_nominal, "um") for coat in coats]
+        return sum(um for um in known if um) if known and None not in known else None
 
     @cached_property
     def _means_um(self) -> dict[str, float]:
@@ -125,11 +131,6 @@ class Ground:
             if one.order is None and (um := mean_um(one)) is not None:
                 read[one.location].append(um)
         return {ref: sum(values) / len(values) for ref, values in read.items()}
-
-    def _specified_um(self, reading: Placed, up_to: int | None) -> float | None:
-        coats = [c for c in self.coats(reading) if 0 < c.order <= (up_to or c.order)]
-        known = [measured(coat.dft_nominal, "um") for coat in coats]
-        return sum(um for um in known if um) if known and None not in known else None
 
     # -- when and how wet
 

@@ -35,6 +35,13 @@ class Rule(StrEnum):
     FEW_READINGS = "too few readings at the spot"
     FILM_RANGE = "film outside the range of the method"
     OFF_SCALE = "rating off the scale"
+    OUTSIDE_AREA = "place outside its area"
+    SIZES_DIFFER = "size and outline differ"
+    BEFORE_COAT = "test before the coat was laid"
+    BEFORE_SAMPLE = "result before the sample was taken"
+    FILM_FAR = "film far from what is specified"
+    STRESS_FAR = "stress that cannot be believed"
+    TWICE = "entered twice"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
