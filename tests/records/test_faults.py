@@ -40,6 +40,7 @@ LIMIT = {"quantity": "moisture", "source_text": "data sheet"}
         (make(PullOff, reading="-1 MPa"), "reading"),
         (make(PullOff, fixture="0 mm"), "fixture"),
         (make(PullOff, breaks="B 60; Y 37"), "breaks"),
+        (make(PullOff, cut_round="positive"), "cut_round"),
         (make(Thickness, layer="top"), "layer"),
         (make(Thickness, readings="-2; 100"), "readings"),
         (make(Thickness, readings="mean -5; n 3"), "readings"),

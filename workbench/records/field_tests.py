@@ -63,12 +63,15 @@ class PullOff(Record):
     note: str = field(default="", metadata=told("note"))
 
     def faults(self) -> tuple[Fault, ...]:
-        """Refuse a negative reading, a fixture of no size, and shares that do not sum to 100."""
+        """Refuse a negative reading, a fixture of no size, and a cut or shares that say nothing."""
         found = []
         if self.reading and self.reading.value < 0:
             found.append(Fault("reading", f"reading {self.reading}", "0 or more"))
         if self.fixture and self.fixture.value <= 0:
             found.append(Fault("fixture", f"fixture {self.fixture}", "a size above 0"))
+        if self.cut_round and self.cut_round.word not in {"", *YesNo}:
+            right = "yes, no, or the depth into the substrate"
+            found.append(Fault("cut_round", f"“{self.cut_round}” for cut round", right))
         if self.breaks and not self.breaks.balanced:
             wrong = f"the shares sum to {self.breaks.total:g}"
             found.append(Fault("breaks", wrong, "shares that sum to 100"))

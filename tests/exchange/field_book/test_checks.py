@@ -257,6 +257,37 @@ def test_an_hour_that_never_was_is_told_in_the_zone_of_the_case(tmp_path: Path) 
     assert not told.hinders
 
 
+def test_what_is_yet_to_come_is_told(tmp_path: Path) -> None:
+    sheets = set_cell(small_book(), "pull-off", "date", 2, "2099-05-02")
+    told = at(read(tmp_path, sheets), "pull-off!C2")
+    assert told.wrong == "2099-05-02 is yet to come"
+    assert not told.hinders
+
+
+def test_a_calibration_may_fall_due_in_the_future(tmp_path: Path) -> None:
+    rows = [["ref", "kind", "calibrated", "due"], ["I1", "tester", "2024-01", "2099-01"]]
+    assert not read(tmp_path, small_book() | {"instruments": rows}).hindrances
+
+
+def test_a_humidity_written_as_a_share_of_one_is_told(tmp_path: Path) -> None:
+    rows: list[list[Any]] = [["time", "rh %"], ["2024-03-30 01:30", 0.82]]
+    told = at(read(tmp_path, small_book() | {"weather": rows}), "weather!B2")
+    assert told.right == "write 82, if a share of one is meant"
+    assert not told.hinders
+
+
+def test_a_wrong_word_in_a_column_with_words_of_its_own_is_told_those(tmp_path: Path) -> None:
+    sheets = set_cell(small_book(), "pull-off", "cut round", 2, "x")
+    (problem,) = read(tmp_path, sheets).hindrances
+    assert problem.right == "yes, no, or the depth into the substrate"
+
+
+def test_a_rating_with_the_letter_of_another_method_is_refused(tmp_path: Path) -> None:
+    rows = [["ref", "location", "method", "rating"], ["R1", "L1", "ASTM D6677", "5B"]]
+    (problem,) = read(tmp_path, small_book() | {"ratings": rows}).hindrances
+    assert str(problem) == "ratings!D2: B behind the number; write the bare number"
+
+
 def test_refs_that_differ_only_in_capitals_are_told(tmp_path: Path) -> None:
     sheets = set_cell(small_book(), "pull-off", "ref", 3, "p1")
     told = at(read(tmp_path, sheets), "pull-off!A3")

@@ -127,7 +127,7 @@ def test_an_extra_column_is_told_with_what_it_holds(tmp_path: Path) -> None:
 def test_cells_below_no_heading_are_told(tmp_path: Path) -> None:
     sheets = small_book()
     sheets["areas"][1].append("stray")
-    assert "a column is not of the field book" in at(read(tmp_path, sheets), "areas!E2").wrong
+    assert "a column without a heading" in at(read(tmp_path, sheets), "areas!E2").wrong
 
 
 def test_a_misspelt_heading_hinders_where_its_column_would_be_lost(tmp_path: Path) -> None:
@@ -136,6 +136,12 @@ def test_a_misspelt_heading_hinders_where_its_column_would_be_lost(tmp_path: Pat
     (problem,) = read(tmp_path, sheets).hindrances
     assert (problem.place, problem.cell) == ("pull-off", "H1")
     assert "write reading" in problem.right
+
+
+def test_the_case_sheet_without_its_values_is_not_taken_for_blank(tmp_path: Path) -> None:
+    sheets = set_cell(small_book(), "case", "value", 1, None)
+    (problem,) = read(tmp_path, sheets).hindrances
+    assert str(problem) == "case!row 1: the column “value” is missing; add it"
 
 
 def test_a_missing_required_column_is_told_once(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from workbench.exchange.field_book.cells import Row, clean
 from workbench.exchange.field_book.columns import BookColumn, columns_of
 from workbench.exchange.field_book.words import near
 from workbench.exchange.field_book.workbook import address
-from workbench.records import Problem, Record
+from workbench.records import CaseEntry, Problem, Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ def read_headings(kind: type[Record], sheet: str, header: Row) -> Headings:
     if not columns:
         problems = [_no_header(kind, sheet, header)]
     elif not problems:
-        problems += _missing(sheet, header, absent)
+        problems += _missing(kind, sheet, header, absent)
     return Headings(columns, extra, tuple(problems))
 
 
@@ -75,9 +75,11 @@ def _no_header(kind: type[Record], sheet: str, header: Row) -> Problem:
     )
 
 
-def _missing(sheet: str, header: Row, absent: Iterable[BookColumn]) -> Iterator[Problem]:
+def _missing(
+    kind: type[Record], sheet: str, header: Row, absent: Iterable[BookColumn]
+) -> Iterator[Problem]:
     for column in absent:
-        if column.required and not column.unit_of:
+        if (column.required or kind is CaseEntry) and not column.unit_of:
             wrong = f"the column “{column.heading}” is missing"
-            place = f"row {header.number}"
-            yield Problem(sheet, place, wrong, "add it; every row must fill it in")
+            must = "; every row must fill it in" if column.required else ""
+            yield Problem(sheet, f"row {header.number}", wrong, f"add it{must}")

@@ -1,6 +1,7 @@
 """What rows say beyond names and layers: the case's own entries, times, scales, answers."""
 
 from collections.abc import Iterable, Iterator
+from datetime import datetime, timedelta
 from typing import TypeVar
 from zoneinfo import available_timezones
 
@@ -14,6 +15,7 @@ from workbench.reasoning.loading import load_knowledge
 from workbench.records import (
     AddedObservation,
     Answer,
+    Application,
     Area,
     CaseEntry,
     Coat,
@@ -22,6 +24,7 @@ from workbench.records import (
     Rating,
     RecoatWindow,
     Record,
+    Weather,
     When,
     fields_of,
 )
@@ -32,6 +35,8 @@ from workbench.records.written import NotUnderstoodError
 R = TypeVar("R", bound=Record)
 _SYSTEMS_OF_UNITS = ("SI", "US", "BOTH")
 _KEYS = {*CASE_KEYS, "note"}
+_AHEAD = frozenset({"due", "end"})
+"""Moments that may lie ahead."""
 _SCALES = {
     RatingMethod.ASTM_D6677: 10, RatingMethod.ASTM_D4214: 10, RatingMethod.ASTM_D610: 10,
 }  # fmt: skip
@@ -47,6 +52,8 @@ def check_sense(world: World) -> Iterator[Problem]:
     yield from _ratings(world)
     yield from _answers(world)
     yield from _hours(world)
+    yield from _to_come(world)
+    yield from _dry_air(world)
 
 
 def _of(world: World, kind: type[R]) -> Iterator[tuple[Entry, R]]:
@@ -163,6 +170,27 @@ def _hours(world: World) -> Iterator[Problem]:
             if isinstance(when, When) and (wrong := doubtful_hour(when, zone)):
                 right = "write it with its offset from UTC, as 01:30+01:00"
                 yield entry.problem(name, f"{when} {wrong}", right, hinders=False)
+
+
+def _to_come(world: World) -> Iterator[Problem]:
+    """Return what is said to have happened after now; what falls due may lie ahead."""
+    tomorrow = datetime.now(world.both.zone) + timedelta(days=1)
+    for entry in world.entries:
+        for name in _moments(entry):
+            when = getattr(entry.record, name)
+            if name not in _AHEAD and when and when.start(world.both.zone) > tomorrow:
+                yield entry.problem(name, f"{when} is yet to come", "check it", hinders=False)
+
+
+def _dry_air(world: World) -> Iterator[Problem]:
+    """Return humidities that are written as shares of one, mostly."""
+    for entry in world.entries:
+        if not isinstance(one := entry.record, Application | Weather) or one.humidity is None:
+            continue
+        if 0 < (value := one.humidity.value) <= 1:
+            wrong = f"a relative humidity of {one.humidity}"
+            right = f"write {100 * value:g}, if a share of one is meant"
+            yield entry.problem("humidity", wrong, right, hinders=False)
 
 
 def _moments(entry: Entry) -> Iterable[str]:

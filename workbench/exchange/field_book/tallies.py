@@ -51,11 +51,14 @@ class Tallies:
                 yield self._told(tally)
         yield from self._mixed()
         for column, (number, first, cell) in self._extra.items():
-            named = f"the column “{headings[column]}”" if headings.get(column) else "a column"
-            wrong = f"{named} is not of the field book; it holds {number} cells: “{cell.text}”"
-            yield Problem(
-                self._sheet, first, shortened(wrong), "they are not taken in", hinders=False
-            )
+            cells = f"{number} {'cell' if number == 1 else 'cells'}: “{cell.text}”"
+            if headings.get(column):
+                named, right = f"the column “{headings[column]}”", "leave it so, or rename it"
+                wrong = f"{named} is not of the field book; what it holds is left out, {cells}"
+            else:
+                wrong = f"a column without a heading; what it holds is left out, {cells}"
+                right = "give it its heading, if it is one of the field book"
+            yield Problem(self._sheet, first, shortened(wrong), right, hinders=False)
 
     def _told(self, tally: Tally) -> Problem:
         more = f" (and {tally.number - 1} more of the column)" if tally.number > 1 else ""

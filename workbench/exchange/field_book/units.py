@@ -69,8 +69,9 @@ def unit_trouble(noun: str, info: FieldInfo, unit: str, quantity: str) -> UnitTr
     if unit in _MEANT:
         return UnitTrouble(f"“{unit}” is no unit", f"write {_MEANT[unit]}")
     if info.name in _BARE_FIELDS:
-        bare = unit in {"", "px"}
-        return None if bare else UnitTrouble(f"a unit, {unit}", "write the bare number")
+        if unit in {"", "px"}:
+            return None
+        return UnitTrouble(f"{unit} behind the number", "write the bare number")
     if allowed := _BY_FIELD.get((noun, info.name)) or ((u,) if (u := info.column.unit) else ()):
         return _fixed(unit, allowed, info)
     if info.name == "uncertainty" and not unit:

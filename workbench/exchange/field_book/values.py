@@ -206,10 +206,20 @@ def _read_numbers(info: FieldInfo, cell: Cell, unit: _Unit) -> Read:
     if info.type is Readings:
         return Read(_with_units(Readings.read(points.text), unit), notes)
     if info.type is Outcome:
-        outcome = Outcome.read(clean(points.text))
+        outcome = _read_outcome(info, clean(points.text))
         quantity = _in_its_unit(info, outcome.quantity, unit) if outcome.quantity else None
         return Read(Outcome(quantity=quantity, word=outcome.word), notes)
     return Read(_in_its_unit(info, Quantity.read(clean(points.text)), unit), notes)
+
+
+def _read_outcome(info: FieldInfo, text: str) -> Outcome:
+    """Return an outcome; a column with a hint of its own says what it takes."""
+    try:
+        return Outcome.read(text)
+    except NotUnderstoodError as wrong:
+        if not info.column.hint:
+            raise
+        raise NotUnderstoodError(f"“{text}” says nothing here", info.column.hint) from wrong
 
 
 def _noted(text: str, points: Points) -> tuple[Note, ...]:
