@@ -6,7 +6,7 @@ from workbench.reasoning.knowledge import Cause, Observation, Side, Stage
 from workbench.reasoning.marks import MODERATE, marks
 from workbench.reasoning.results import Cell
 from workbench.reasoning.weighed import Weighed
-from workbench.reasoning.weighing import FACTOR, POINTS, Scales
+from workbench.reasoning.weighing import FACTOR, POINTS, Scales, predicted_of
 from workbench.records import (
     Direction,
     LabResult,
@@ -49,7 +49,7 @@ def direct_evidence(one: Weighed, scales: Scales) -> tuple[Cell, ...]:
 
 
 def _expected_weight(cause: Cause, one: Cell) -> Weight | None:
-    for prediction in cause.of(one.key):
+    for prediction in predicted_of(cause, one.finding):
         if one.finding.value in prediction.values:
             return prediction.weight if prediction.direction is Direction.EXPECTED else None
     return None

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from workbench.reasoning.knowledge import Observation
 from workbench.reasoning.results import Bearing, Cell
 from workbench.reasoning.weighed import Weighed
-from workbench.reasoning.weighing import FACTOR, POINTS, Scales
+from workbench.reasoning.weighing import FACTOR, POINTS, Scales, predicted_of
 from workbench.records import Direction, Weight
 
 _TOLD_BY_ALL = ("adhesion_value", "validity", "timing")
@@ -44,7 +44,8 @@ def marks(one: Weighed, scales: Scales) -> tuple[Cell, ...]:
 def _weighs(one: Weighed, c: Cell) -> bool:
     """Return whether a cause lays weight on a reading, however good the records of it are."""
     return any(
-        c.finding.value in p.values and p.weight is not Weight.WEAK for p in one.cause.of(c.key)
+        c.finding.value in p.values and p.weight is not Weight.WEAK
+        for p in predicted_of(one.cause, c.finding)
     )
 
 

@@ -78,6 +78,8 @@ class Finding:
         override: What the records alone would have said, where an investigator answered.
         shares: Shares of the readings by value, 0 to 1, where they do not all agree.
         leaning: What the records say on their face, where their doubt leaves the value unknown.
+        speaks_of: For a trial made with one circumstance alone: the identifiers of the causes it
+            was made for, each with what came of it. It says nothing of the others.
     """
 
     key: str
@@ -93,6 +95,7 @@ class Finding:
     override: Override | None = None
     shares: tuple[tuple[str, float], ...] = ()
     leaning: str = ""
+    speaks_of: tuple[tuple[str, str], ...] = ()
 
     @property
     def known(self) -> bool:

@@ -41,6 +41,21 @@ _STEP_DOWN = {
 }
 
 
+_TRIED = (
+    Prediction(
+        key="lab_reproduction_of_failure", values=("yes",), direction=Direction.EXPECTED,
+        weight=Weight.DECISIVE, expect="Panels made so that it alone acts fail as the coating did",
+        why="This much of it is enough to bring the failure about",
+    ),
+    Prediction(
+        key="lab_reproduction_of_failure", values=("no",), direction=Direction.UNLIKELY,
+        weight=Weight.STRONG, expect="Panels made so that it alone acts do not fail",
+        why="This much of it is not enough by itself",
+    ),
+)  # fmt: skip
+"""What a trial made for one cause bears on that cause, whatever the cause predicts of others."""
+
+
 @dataclass(frozen=True)
 class Scales:
     """What weighing needs besides the findings."""
@@ -63,7 +78,9 @@ def weigh(cause: Cause, findings: Mapping[str, Finding], scales: Scales) -> tupl
 
 def cell(cause: Cause, observation: Observation, finding: Finding, scales: Scales) -> Cell:
     """Return how one finding bears on one cause, not yet knowing whether it counts."""
-    predictions = cause.of(observation.key)
+    predictions = predicted_of(cause, finding)
+    if finding.speaks_of and predictions:
+        finding = replace(finding, value=dict(finding.speaks_of)[cause.id])
     predicted = tuple(v for one in predictions if one.direction in FOR for v in one.values)
     blank = Cell(
         cause=cause.id, key=observation.key, bearing=Bearing.SILENT, finding=finding,
@@ -82,6 +99,13 @@ def cell(cause: Cause, observation: Observation, finding: Finding, scales: Scale
     if hit:
         return _hit(blank, observation, hit, scales)
     return _miss(blank, predictions, finding, scales)
+
+
+def predicted_of(cause: Cause, finding: Finding) -> tuple[Prediction, ...]:
+    """Return what a cause predicts of what was found; a trial bears on whom it was made for."""
+    if not finding.speaks_of or finding.method == "answer":
+        return cause.of(finding.key)
+    return _TRIED if cause.id in dict(finding.speaks_of) else ()
 
 
 def _decides(one: Prediction) -> bool:

@@ -282,6 +282,7 @@ LAB_QUANTITIES: tuple[str, ...] = (
     "reproduction", "ash", "density",
 )  # fmt: skip
 OPEN_PREFIXES: tuple[str, ...] = (
+    "reproduction:",
     "foreign:", "residue:", "solvent:", "solvent_share:", "eds:", "alloy:", "fluid_ion:",
     "fluid_organic:", "salt:", "xrd:", "layer_thickness:",
 )  # fmt: skip

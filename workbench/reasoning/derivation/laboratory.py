@@ -1,5 +1,6 @@
 """Sections, fluids, concrete, retained material and panels."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from workbench.reasoning.derivation.amounts import number
@@ -134,13 +135,41 @@ def retained_material_cures_normally(scene: Scene) -> Finding:
                      ("pass", "yes", "positive"), ("fail", "no", "negative"))  # fmt: skip
 
 
+_REPRODUCED = ("yes", "positive", "present", "fail")
+_NOT_REPRODUCED = ("no", "negative", "none", "pass")
+
+
 def lab_reproduction_of_failure(scene: Scene) -> Finding:
-    """Return whether panels with the suspected fault fail in the same plane, and others do not."""
-    rows = _of_material(scene, "reproduction")
-    return words_say(
-        scene, rows, "the failure on panels with the suspected fault",
-        ("yes", "positive", "present", "fail"), ("no", "negative", "none", "pass"),
-    )  # fmt: skip
+    """Return whether panels made with one suspected circumstance fail as the coating did.
+
+    A result `reproduction:CAUSE` says for which; one that names none shows that the failure can be
+    brought about, and speaks for no cause.
+    """
+    rows = [
+        row for row in scene.dossier.all(LabResult)
+        if row.quantity.partition(":")[0] == "reproduction"
+    ]  # fmt: skip
+    held = words_say(scene, rows, "the failure on panels", _REPRODUCED, _NOT_REPRODUCED)
+    if not held.known:
+        return held
+    said = {
+        cause: YES if row.value.word in _REPRODUCED else NO
+        for row in rows
+        if (cause := row.quantity.partition(":")[2])
+        and row.value.word in (*_REPRODUCED, *_NOT_REPRODUCED)
+    }
+    return replace(held, words=_panels(said), speaks_of=tuple(said.items()) or (("", held.value),))
+
+
+def _panels(said: Mapping[str, str]) -> str:
+    if not said:
+        return "panels were made to bring the failure about; with which circumstance is not said"
+    parts = [
+        f"panels made so that only “{cause.replace('-', ' ')}” acts "
+        f"{'failed as the coating did' if value == YES else 'did not fail'}"
+        for cause, value in said.items()
+    ]
+    return "; ".join(parts)
 
 
 def sd_value_above_limit(scene: Scene) -> Finding:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from workbench.reasoning.knowledge import FOR, Cause, Observation
 from workbench.reasoning.results import UNKNOWN, Cell, Finding, Reasoning
-from workbench.reasoning.weighing import Scales
+from workbench.reasoning.weighing import Scales, predicted_of
 from workbench.records import Direction, Dossier, Source
 
 
@@ -41,7 +41,7 @@ class Telling:
 
     def expectation(self, cause: Cause, c: Cell) -> str:
         """Return what a cause leads one to expect of an observation; nothing where it says none."""
-        wanted = [p for p in cause.of(c.key) if p.direction in FOR and not p.implied]
+        wanted = [p for p in predicted_of(cause, c.finding) if p.direction in FOR and not p.implied]
         first = next((p for p in wanted if p.direction is Direction.EXPECTED), None)
         chosen = first or next(iter(wanted), None)
         if chosen is None:
