@@ -4,18 +4,17 @@ Dates are recorded to the year, the day or the minute; an interval is therefore 
 verdict follows only where the whole range lies on one side of the limit.
 """
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from statistics import fmean
 
+from workbench.analysis.measured import measured
+from workbench.analysis.recoat import longest_wait, mean_celsius, shortest_wait
 from workbench.reasoning.scene import Scene
 from workbench.records import (
     Application,
     Area,
     AreaEvent,
-    Coat,
     Quantity,
     RecoatWindow,
     Source,
@@ -23,9 +22,7 @@ from workbench.records import (
     When,
 )
 from workbench.records.codes import Event, Quality, YesNo
-from workbench.trade.curing import TimeAt, tempered
 from workbench.trade.dew_point import dew_margin_k, dew_point_c, humidity_of_wet_bulb_percent
-from workbench.trade.units import UnitError, in_unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,7 +210,7 @@ def _weather_rows(scene: Scene, area: Area) -> tuple[Weather, ...]:
 
 def _of_log(scene: Scene, row: Application) -> Climate:
     air, surface = _celsius(row.air), _celsius(row.surface)
-    humidity = _percent(row.humidity)
+    humidity = measured(row.humidity, "%", "%")
     if humidity is None and air is not None and (wet := _celsius(row.wet_bulb)) is not None:
         humidity = humidity_of_wet_bulb_percent(air, wet) if wet <= air else None
     at = row.start.start(scene.dossier.zone) if row.start else None
@@ -226,22 +223,11 @@ def _of_weather(row: Weather, at: datetime) -> Climate:
     else:
         quality = Quality.GOOD if row.on_site is YesNo.YES else Quality.FAIR
     air, surface = _celsius(row.air), _celsius(row.surface)
-    return Climate(at, air, _percent(row.humidity), surface, quality, row.source)
+    return Climate(at, air, measured(row.humidity, "%", "%"), surface, quality, row.source)
 
 
 def _celsius(quantity: Quantity | None) -> float | None:
-    return None if quantity is None else _in(quantity, "degC", "degC")
-
-
-def _percent(quantity: Quantity | None) -> float | None:
-    return None if quantity is None else _in(quantity, "%", "%")
-
-
-def _in(quantity: Quantity, unit: str, default: str) -> float | None:
-    try:
-        return in_unit(quantity, unit, default)
-    except UnitError:
-        return None
+    return measured(quantity, "degC", "degC")
 
 
 def log_quality(row: Application) -> Quality:
@@ -250,13 +236,6 @@ def log_quality(row: Application) -> Quality:
         return row.quality
     timed = row.start is not None and row.start.precision == "time"
     return Quality.GOOD if timed or row.surface is not None else Quality.FAIR
-
-
-def worst(qualities: Iterable[Quality | None]) -> Quality:
-    """Return the lowest of some qualities; good where there are none."""
-    order = [Quality.POOR, Quality.FAIR, Quality.GOOD]
-    held = [order.index(one) for one in qualities if one is not None]
-    return order[min(held)] if held else Quality.GOOD
 
 
 # -- events
@@ -285,61 +264,27 @@ def said_no(event: AreaEvent) -> bool:
 # -- recoat windows
 
 
-def windows_for(scene: Scene, lower: Coat | None, upper: Coat | None) -> tuple[RecoatWindow, ...]:
-    """Return the recoat windows of a pair of coats; those that name the upper product first."""
-    if lower is None or not lower.product:
-        return ()
-    rows = [one for one in scene.dossier.all(RecoatWindow) if one.product == lower.product]
-    named = [one for one in rows if upper and one.on_top and one.on_top == upper.product]
-    return tuple(named or [one for one in rows if not one.on_top])
-
-
 def window_range(
-    windows: tuple[RecoatWindow, ...], surface_c: float | None, *, longest: bool
+    windows: Iterable[RecoatWindow], surface_c: float | None, *, longest: bool
 ) -> tuple[float, float] | None:
     """Return the limit in hours between which it lies at the temperature that prevailed.
 
     None where it is not known; infinity where there is no maximum.
     """
-    points = [
-        TimeAt(_in(one.at_temperature, "degC", "degC") if one.at_temperature else None, limit)
-        for one in windows
-        if (limit := _limit_h(one, longest=longest)) is not None
-    ]
-    held = tempered(points, surface_c)
+    held = (longest_wait if longest else shortest_wait)(windows, surface_c)
     if held is None:
         return None
     limits = [held.hours, *([held.other.hours] if held.other else [])]
     return min(limits), max(limits)
 
 
-def _limit_h(window: RecoatWindow, *, longest: bool) -> float | None:
-    if not longest:
-        return _in(window.min_interval, "h", "h") if window.min_interval else None
-    if window.max_interval is None:
-        return None
-    if window.max_interval.word == "none":
-        return math.inf
-    quantity = window.max_interval.quantity
-    return _in(quantity, "h", "h") if quantity else None
-
-
 def mean_surface_between_c(scene: Scene, earlier: Laid, later: Laid) -> float | None:
-    """Return the mean surface temperature between two coats, else of the air, else None.
-
-    The weather record counts before the log, as where intervals are set against data sheets.
-    """
+    """Return the mean surface temperature between two coats, else of the air, else None."""
     if earlier.ends is None or later.starts is None:
         return None
     first, last = earlier.ends[0], later.starts[1]
-    timed = ((row.time.start(scene.dossier.zone), row) for row in weather_rows(scene, earlier.area))
-    weather = [_of_weather(row, at) for at, row in timed if first <= at <= last]
-    log = [_of_log(scene, row) for row in (*earlier.rows, *later.rows)]
-    for held in (
-        [one.surface_c for one in weather],
-        [one.surface_c for one in log],
-        [one.air_c for one in (*weather, *log)],
-    ):
-        if read := [one for one in held if one is not None]:
-            return fmean(read)
-    return None
+    weather = (
+        row for row in weather_rows(scene, earlier.area)
+        if first <= row.time.start(scene.dossier.zone) <= last
+    )  # fmt: skip
+    return mean_celsius(weather, (*earlier.rows, *later.rows))

@@ -7,13 +7,13 @@ it lies between two numbers, and a verdict follows only when both are on one sid
 import math
 from collections.abc import Iterable
 from dataclasses import replace
-from statistics import fmean
 
 from workbench.analysis.application.judging import Asked, Found, judge
 from workbench.analysis.application.laid import Laid, Log, Moment, hours, worst
 from workbench.analysis.application.results import Aspect, Check, Verdict
 from workbench.analysis.limits import limits_on
 from workbench.analysis.measured import measured
+from workbench.analysis.recoat import longest_wait, mean_celsius, recoat_rows, shortest_wait
 from workbench.records import AreaEvent, Limit, RecoatWindow
 from workbench.records.codes import Event, Quality, YesNo
 from workbench.trade.curing import Rests, Tempered, TimeAt, tempered
@@ -42,12 +42,8 @@ def window_after(
     """
     rows = _rows(log, below, above)
     celsius = _mean_celsius(log, below, above)
-    shortest = [TimeAt(_at(row), told) for row in rows if (told := _least_h(row)) is not None]
-    longest = [TimeAt(_at(row), told) for row in rows if (told := _most_h(row)) is not None]
-    return (
-        tempered(shortest, celsius, log.settings.doubling_k),
-        tempered(longest, celsius, log.settings.doubling_k),
-    )
+    doubling_k = log.settings.doubling_k
+    return shortest_wait(rows, celsius, doubling_k), longest_wait(rows, celsius, doubling_k)
 
 
 def waited(below: Laid, above: Laid) -> tuple[float, float] | None:
@@ -119,12 +115,7 @@ def _stands(sources: list[str], *limits: Tempered | None) -> str:
 
 
 def _rows(log: Log, below: Laid, above: Laid | None) -> tuple[RecoatWindow, ...]:
-    """Return the rows of the data sheet for a pair of coats; those that name the upper first."""
-    product = below.coat.product if below.coat else ""
-    upper = above.coat.product if above and above.coat else ""
-    rows = [r for r in log.dossier.all(RecoatWindow) if product and r.product == product]
-    named = [row for row in rows if upper and row.on_top == upper]
-    return tuple(named or [row for row in rows if not row.on_top])
+    return recoat_rows(log.dossier, below.coat, above.coat if above else None)
 
 
 def _mean_celsius(log: Log, below: Laid, above: Laid | None) -> float | None:
@@ -132,30 +123,8 @@ def _mean_celsius(log: Log, below: Laid, above: Laid | None) -> float | None:
     if below.end is None:
         return None
     last = above.start.last if above and above.start else below.end.last
-    rows = [row for _, row in log.weather(below.area, below.end.first, last)]
-    own = [row for laid in (below, above) if laid for row in laid.rows]
-    air = [row.air for row in rows] + [row.air for row in own]
-    for held in ([row.surface for row in rows], [row.surface for row in own], air):
-        read = [measured(one, "degC", "degC") for one in held]
-        if known := [one for one in read if one is not None]:
-            return fmean(known)
-    return None
-
-
-def _at(row: RecoatWindow) -> float | None:
-    return measured(row.at_temperature, "degC", "degC")
-
-
-def _least_h(row: RecoatWindow) -> float | None:
-    return measured(row.min_interval, "h", "h")
-
-
-def _most_h(row: RecoatWindow) -> float | None:
-    if row.max_interval is None:
-        return None
-    if row.max_interval.word == "none":
-        return math.inf
-    return measured(row.max_interval.quantity, "h", "h")
+    weather = (row for _, row in log.weather(below.area, below.end.first, last))
+    return mean_celsius(weather, (row for laid in (below, above) if laid for row in laid.rows))
 
 
 def _service(log: Log, last: Laid) -> Iterable[Check]:

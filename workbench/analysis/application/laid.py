@@ -162,8 +162,8 @@ class Log:
         return Moment(when.start(self.dossier.zone), when.end(self.dossier.zone))
 
 
-def worst(qualities: Iterable[Quality]) -> Quality:
-    """Return the worst of some qualities; good where there are none."""
+def worst(qualities: Iterable[Quality | None]) -> Quality:
+    """Return the worst of some qualities that are said; good where there are none."""
     held = set(qualities)
     return next((one for one in _WORST_FIRST if one in held), Quality.GOOD)
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from datetime import timedelta
 
+from workbench.analysis.application.laid import worst
 from workbench.reasoning.derivation.amounts import number
 from workbench.reasoning.derivation.logged import any_of, coats_at_plane, each_area, pairs_at_plane
 from workbench.reasoning.derivation.said import (
@@ -17,15 +18,7 @@ from workbench.reasoning.derivation.said import (
     silent,
     sources_of,
 )
-from workbench.reasoning.history import (
-    Laid,
-    between,
-    events_of,
-    log_quality,
-    overlaps,
-    said_no,
-    worst,
-)
+from workbench.reasoning.history import Laid, between, events_of, log_quality, overlaps, said_no
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
 from workbench.records import Area

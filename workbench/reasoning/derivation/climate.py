@@ -1,5 +1,6 @@
 """Dew point and temperature while a coat went on and cured."""
 
+from workbench.analysis.application.laid import worst
 from workbench.reasoning.derivation.amounts import number
 from workbench.reasoning.derivation.humidity import sources_of_climate
 from workbench.reasoning.derivation.logged import (
@@ -7,7 +8,8 @@ from workbench.reasoning.derivation.logged import (
     coat_name,
     coats_at_plane,
     each_area,
-    unlogged,
+    each_coat,
+    lacking,
 )
 from workbench.reasoning.derivation.said import (
     OPEN,
@@ -17,12 +19,7 @@ from workbench.reasoning.derivation.said import (
     settle,
     silent,
 )
-from workbench.reasoning.history import (
-    Laid,
-    climate_of,
-    coats_laid,
-    worst,
-)
+from workbench.reasoning.history import Laid, climate_of, coats_laid
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
 from workbench.records import Area, Coat
@@ -49,20 +46,14 @@ def dew_point_margin_low(scene: Scene) -> Finding:
 
 def dew_verdicts(scene: Scene) -> list[Verdict]:
     """Return, for each area, whether the surface came within the margin of the dew point."""
-
-    def judge(scene: Scene, area: Area) -> Verdict:
-        held = [_dew(scene, area, coat) for coat in coats_at_plane(scene, area)]
-        return any_of(area, held) if held else unlogged(area)
-
-    return each_area(scene, judge)
+    return each_coat(scene, _dew, coats_at_plane)
 
 
 def _dew(scene: Scene, area: Area, coat: Laid) -> Verdict:
     climates = climate_of(scene, coat, hours_after=scene.settings.early_cure_h)
     read = [(one.margin_k, one) for one in climates if one.margin_k is not None]
     if not read:
-        words = f"{coat_name(scene, coat)}: no air, humidity and surface logged"
-        return Verdict(area, OPEN, words, coat.sources)
+        return lacking(scene, coat, "air, humidity and surface")
     margin, at = min(read, key=lambda one: one[0])
     need = _dew_margin(scene, scene.coat(area, coat.order))
     words = f"{area.name}, {coat_name(scene, coat)}: "
@@ -112,15 +103,11 @@ def substrate_temp_below_min(scene: Scene) -> Finding:
 
 def cold_verdicts(scene: Scene) -> list[Verdict]:
     """Return, for each area, whether a coat at the failed plane was too cold."""
+    return each_coat(scene, _cold, coats_at_plane)
 
-    def judge(scene: Scene, area: Area) -> Verdict:
-        hours = _cure_hours(scene, area)
-        held = [
-            _surface(scene, area, coat, hours, lowest=True) for coat in coats_at_plane(scene, area)
-        ]
-        return any_of(area, held) if held else unlogged(area)
 
-    return each_area(scene, judge)
+def _cold(scene: Scene, area: Area, coat: Laid) -> Verdict:
+    return _surface(scene, area, coat, _cure_hours(scene, area), lowest=True)
 
 
 def _cure_hours(scene: Scene, area: Area) -> float:
@@ -132,15 +119,12 @@ def _cure_hours(scene: Scene, area: Area) -> float:
 def substrate_temp_above_max(scene: Scene) -> Finding:
     """Return whether the surface was above the product's maximum when coated."""
 
-    def judge(scene: Scene, area: Area) -> Verdict:
-        held = [
-            _surface(scene, area, coat, 0, lowest=False) for coat in coats_at_plane(scene, area)
-        ]
-        return any_of(area, held) if held else unlogged(area)
+    def hot(scene: Scene, area: Area, coat: Laid) -> Verdict:
+        return _surface(scene, area, coat, 0, lowest=False)
 
     return settle(
         scene,
-        each_area(scene, judge),
+        each_coat(scene, hot, coats_at_plane),
         yes="the surface was above the product's maximum",
         no="the surface stayed below the product's maximum",
         nothing=f"the surface temperature in {scene.ground} cannot be compared",
@@ -157,8 +141,7 @@ def _surface(scene: Scene, area: Area, coat: Laid, hours: float, *, lowest: bool
     ]
     name = coat_name(scene, coat)
     if need is None or not read:
-        lacking = "limit" if need is None else "surface temperature"
-        return Verdict(area, OPEN, f"{name}: no {lacking} is recorded", coat.sources)
+        return lacking(scene, coat, "limit" if need is None else "surface temperature")
     value, at = (min if lowest else max)(read, key=lambda one: one[0])
     words = f"{area.name}, {name}: {scene.showing.temperature(value)}, "
     words += f"limit {scene.showing.temperature(need)}"

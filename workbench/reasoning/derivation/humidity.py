@@ -3,13 +3,13 @@
 from collections.abc import Sequence
 from datetime import timedelta
 
+from workbench.analysis.application.laid import worst
 from workbench.reasoning.derivation.amounts import number
 from workbench.reasoning.derivation.logged import (
-    any_of,
     coat_name,
     coats_at_plane,
-    each_area,
-    unlogged,
+    each_coat,
+    lacking,
 )
 from workbench.reasoning.derivation.said import (
     HOLDS,
@@ -28,7 +28,6 @@ from workbench.reasoning.history import (
     overlaps,
     said_no,
     weather_rows,
-    worst,
 )
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
@@ -52,12 +51,7 @@ def humidity_above_limit_during_cure(scene: Scene) -> Finding:
 
 def damp_verdicts(scene: Scene) -> list[Verdict]:
     """Return, for each area, whether the humidity was above the limit while a coat cured."""
-
-    def judge(scene: Scene, area: Area) -> Verdict:
-        held = [_damp(scene, area, coat) for coat in coats_at_plane(scene, area)]
-        return any_of(area, held) if held else unlogged(area)
-
-    return each_area(scene, judge)
+    return each_coat(scene, _damp, coats_at_plane)
 
 
 def _damp(scene: Scene, area: Area, coat: Laid) -> Verdict:
@@ -65,10 +59,7 @@ def _damp(scene: Scene, area: Area, coat: Laid) -> Verdict:
     need = number(layer.humidity_max if layer else None, "%")
     read = _humid(climate_of(scene, coat, hours_after=scene.settings.early_cure_h))
     if need is None or not read:
-        lacking = "limit of humidity" if need is None else "humidity"
-        return Verdict(
-            area, OPEN, f"{coat_name(scene, coat)}: no {lacking} is recorded", coat.sources
-        )
+        return lacking(scene, coat, "limit of humidity" if need is None else "humidity")
     over = [one for value, one in read if value > need]
     share = len(over) / len(read)
     top = max(value for value, _ in read)
@@ -90,18 +81,17 @@ def sources_of_climate(climates: Sequence[Climate]) -> tuple:  # type: ignore[ty
 def humidity_below_min_for_cure(scene: Scene) -> Finding:
     """Return whether the air was too dry for a coat that cures by moisture."""
 
-    def judge(scene: Scene, area: Area) -> Verdict:
-        held = [
-            _dry(scene, area, coat)
+    def coats(scene: Scene, area: Area) -> list[Laid]:
+        return [
+            coat
             for coat in coats_at_plane(scene, area)
             if (layer := scene.coat(area, coat.order))
             and (layer.humidity_min or layer.material in _CURES_BY_MOISTURE)
         ]
-        return any_of(area, held) if held else unlogged(area)
 
     return settle(
         scene,
-        each_area(scene, judge),
+        each_coat(scene, _dry, coats),
         yes="the air was too dry for a coat that cures by moisture",
         no="there was enough moisture for the cure",
         nothing=f"no coat that cures by moisture can be judged in {scene.ground}",
@@ -114,10 +104,7 @@ def _dry(scene: Scene, area: Area, coat: Laid) -> Verdict:
     need = number(layer.humidity_min if layer else None, "%")
     read = _humid(climate_of(scene, coat, hours_after=scene.settings.early_cure_h))
     if need is None or not read:
-        lacking = "minimum of humidity" if need is None else "humidity"
-        return Verdict(
-            area, OPEN, f"{coat_name(scene, coat)}: no {lacking} is recorded", coat.sources
-        )
+        return lacking(scene, coat, "minimum of humidity" if need is None else "humidity")
     mean = sum(value for value, _ in read) / len(read)
     words = f"{area.name}, {coat_name(scene, coat)}: {mean:.0f} % on average, minimum {need:g} %"
     sources = sources_of_climate([one for _, one in read])
@@ -138,12 +125,7 @@ def wetting_event_during_cure(scene: Scene) -> Finding:
 
 def wet_verdicts(scene: Scene) -> list[Verdict]:
     """Return, for each area, whether water reached the film in the critical hours."""
-
-    def judge(scene: Scene, area: Area) -> Verdict:
-        held = [_wetted(scene, area, coat) for coat in coats_at_plane(scene, area)]
-        return any_of(area, held) if held else unlogged(area)
-
-    return each_area(scene, judge)
+    return each_coat(scene, _wetted, coats_at_plane)
 
 
 def _wetted(scene: Scene, area: Area, coat: Laid) -> Verdict:

@@ -2,6 +2,8 @@
 
 import math
 
+from workbench.analysis.application.laid import worst
+from workbench.analysis.recoat import recoat_rows
 from workbench.reasoning.derivation.amounts import number
 from workbench.reasoning.derivation.logged import any_of, coat_name, each_area, pairs_at_plane
 from workbench.reasoning.derivation.said import (
@@ -22,8 +24,6 @@ from workbench.reasoning.history import (
     mean_surface_between_c,
     said_no,
     window_range,
-    windows_for,
-    worst,
 )
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
@@ -74,7 +74,8 @@ def _interval(scene: Scene, area: Area, earlier: Laid, later: Laid, *, longest: 
     names = f"{coat_name(scene, earlier)} to {coat_name(scene, later)}"
     if span is None:
         return Verdict(area, OPEN, f"{names}: a time is missing", sources, quality)
-    windows = windows_for(scene, scene.coat(area, earlier.order), scene.coat(area, later.order))
+    lower, upper = scene.coat(area, earlier.order), scene.coat(area, later.order)
+    windows = recoat_rows(scene.dossier, lower, upper)
     surface_c = mean_surface_between_c(scene, earlier, later)
     limits = window_range(windows, surface_c, longest=longest)
     if limits is None:

@@ -1,22 +1,20 @@
 """Which coats of the log matter: those at the failed plane, area by area."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from itertools import pairwise
 
+from workbench.analysis.application.laid import worst
 from workbench.reasoning.derivation.planes import parting
 from workbench.reasoning.derivation.said import (
     OPEN,
     Verdict,
 )
-from workbench.reasoning.history import (
-    Laid,
-    coats_laid,
-    worst,
-)
+from workbench.reasoning.history import Laid, coats_laid
 from workbench.reasoning.scene import Scene
 from workbench.records import Area, PlaneKind
 
 Judge = Callable[[Scene, Area], Verdict]
+JudgeCoat = Callable[[Scene, Area, Laid], Verdict]
 
 
 def coats_at_plane(scene: Scene, area: Area) -> tuple[Laid, ...]:
@@ -47,6 +45,29 @@ def pairs_at_plane(scene: Scene, area: Area) -> tuple[tuple[Laid, Laid], ...]:
 def each_area(scene: Scene, judge: Judge) -> list[Verdict]:
     """Return what holds for each area of a side."""
     return [judge(scene, area) for area in scene.areas]
+
+
+def each_coat(
+    scene: Scene, judge_coat: JudgeCoat, coats: Callable[[Scene, Area], Iterable[Laid]]
+) -> list[Verdict]:
+    """Return what holds for each area as soon as one of its coats shows it.
+
+    Args:
+        scene: The side.
+        judge_coat: What holds for one coat.
+        coats: Which coats of an area are asked.
+    """
+
+    def judge(scene: Scene, area: Area) -> Verdict:
+        held = [judge_coat(scene, area, coat) for coat in coats(scene, area)]
+        return any_of(area, held) if held else unlogged(area)
+
+    return each_area(scene, judge)
+
+
+def lacking(scene: Scene, coat: Laid, what: str) -> Verdict:
+    """Return that nothing can be said of a coat, since something is not recorded."""
+    return Verdict(coat.area, OPEN, f"{coat_name(scene, coat)}: no {what} recorded", coat.sources)
 
 
 def any_of(area: Area, verdicts: Sequence[Verdict]) -> Verdict:

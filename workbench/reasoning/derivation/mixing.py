@@ -1,27 +1,21 @@
 """What was drawn, mixed and thinned."""
 
+from workbench.analysis.application.laid import worst
 from workbench.reasoning.derivation.amounts import number
 from workbench.reasoning.derivation.logged import (
-    any_of,
     coat_name,
     coats_at_plane,
-    each_area,
-    unlogged,
+    each_coat,
+    lacking,
 )
 from workbench.reasoning.derivation.said import (
-    OPEN,
     Verdict,
     found,
     named,
     settle,
     silent,
 )
-from workbench.reasoning.history import (
-    Laid,
-    coats_laid,
-    log_quality,
-    worst,
-)
+from workbench.reasoning.history import Laid, coats_laid, log_quality
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
 from workbench.records import Area
@@ -30,14 +24,9 @@ from workbench.records.codes import Quality
 
 def mix_quantity_anomaly(scene: Scene) -> Finding:
     """Return whether the quantities drawn disagree with the mix ratio of the coat."""
-
-    def judge(scene: Scene, area: Area) -> Verdict:
-        held = [_mix(scene, area, coat) for coat in coats_at_plane(scene, area)]
-        return any_of(area, held) if held else unlogged(area)
-
     return settle(
         scene,
-        each_area(scene, judge),
+        each_coat(scene, _mix, coats_at_plane),
         yes="the quantities drawn do not balance at the mix ratio",
         no="the quantities drawn balance at the mix ratio",
         nothing=f"quantities or the mix ratio are not recorded for {scene.ground}",
@@ -51,8 +40,7 @@ def _mix(scene: Scene, area: Area, coat: Laid) -> Verdict:
     pairs = [(row.quantity_a, row.quantity_b) for row in coat.rows]
     drawn = [(a.value, b.value) for a, b in pairs if a and b and a.unit == b.unit and b.value]
     if wanted is None or not drawn:
-        lacking = "mix ratio" if wanted is None else "quantities"
-        return Verdict(area, OPEN, f"{coat_name(scene, coat)}: no {lacking} recorded", coat.sources)
+        return lacking(scene, coat, "mix ratio" if wanted is None else "quantities")
     ratio = sum(a for a, _ in drawn) / sum(b for _, b in drawn)
     off = abs(ratio / wanted - 1) > scene.settings.mix_deviation
     words = (
@@ -74,13 +62,12 @@ def ratio_of(text: str) -> float | None:
 def thinner_nonapproved_or_excess(scene: Scene) -> Finding:
     """Return whether more thinner went in than the limit allows."""
 
-    def judge(scene: Scene, area: Area) -> Verdict:
-        held = [_thinned(scene, area, coat) for coat in coats_laid(scene, area) if coat.order > 0]
-        return any_of(area, held) if held else unlogged(area)
+    def coats(scene: Scene, area: Area) -> list[Laid]:
+        return [coat for coat in coats_laid(scene, area) if coat.order > 0]
 
     return settle(
         scene,
-        each_area(scene, judge),
+        each_coat(scene, _thinned, coats),
         yes="more thinner was added than the product allows",
         no="the thinning recorded is within what the product allows",
         nothing=f"thinning or its limit is not recorded for {scene.ground}",
@@ -95,8 +82,7 @@ def _thinned(scene: Scene, area: Area, coat: Laid) -> Verdict:
     if any(row.thinner.lower() in ("none", "no") for row in coat.rows):
         read.append(0.0)
     if not read or (most is None and max(read) > 0):
-        lacking = "limit of thinner" if read else "thinning"
-        return Verdict(area, OPEN, f"{coat_name(scene, coat)}: no {lacking} recorded", coat.sources)
+        return lacking(scene, coat, "limit of thinner" if read else "thinning")
     words = f"{area.name}, {coat_name(scene, coat)}: up to {max(read):g} %"
     sources = (*coat.sources, *((limit.source,) if limit else ()))
     quality = worst(log_quality(row) for row in coat.rows)

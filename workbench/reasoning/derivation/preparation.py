@@ -1,5 +1,6 @@
 """How the substrate was prepared, and how long it waited."""
 
+from workbench.analysis.application.laid import worst
 from workbench.reasoning.derivation.logged import each_area
 from workbench.reasoning.derivation.said import (
     HOLDS_NOT,
@@ -13,13 +14,7 @@ from workbench.reasoning.derivation.said import (
     silent,
     sources_of,
 )
-from workbench.reasoning.history import (
-    events_of,
-    laid,
-    log_quality,
-    said_no,
-    worst,
-)
+from workbench.reasoning.history import events_of, laid, log_quality, said_no
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
 from workbench.records import Area

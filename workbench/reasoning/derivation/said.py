@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from workbench.reasoning.history import worst
+from workbench.analysis.application.laid import worst
 from workbench.reasoning.results import UNKNOWN, Finding
 from workbench.reasoning.scene import Scene
 from workbench.records import Area, Record, Source, SurveyEntry

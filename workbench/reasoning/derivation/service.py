@@ -1,5 +1,6 @@
 """What service asks of the film: temperature, chemicals, current, load."""
 
+from workbench.analysis.application.laid import worst
 from workbench.reasoning.derivation.amounts import number
 from workbench.reasoning.derivation.exposure import tagged
 from workbench.reasoning.derivation.said import (
@@ -10,7 +11,7 @@ from workbench.reasoning.derivation.said import (
     silent,
     sources_of,
 )
-from workbench.reasoning.history import events_of, said_no, worst
+from workbench.reasoning.history import events_of, said_no
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
 from workbench.records import AreaEvent, Measurement
