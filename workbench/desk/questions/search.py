@@ -29,9 +29,19 @@ class SearchIndex:
         self._dossier = dossier
         self._texts: dict[str, str] = {}
 
-    def matches(self, record: Record, words: str) -> bool:
-        """Return whether a record says all of `words`, in whatever field and case."""
-        return _says(self._text(record), words.casefold().split())
+    def matches(self, record: Record, words: str, shown: str = "") -> bool:
+        """Return whether a record says all of `words`, in whatever field and case.
+
+        Args:
+            record: The record.
+            words: What is looked for.
+            shown: What is said of it besides; a word looked for begins one of its words.
+        """
+        said, tokens = self._text(record), shown.casefold().split()
+        return all(
+            word in said or any(token.startswith(word) for token in tokens)
+            for word in words.casefold().split()
+        )
 
     def search(self, words: str, most: int = MOST_FOUND) -> tuple[Found, ...]:
         """Return records that say `words`: those called so first, then others that say it."""
@@ -52,8 +62,9 @@ class SearchIndex:
 
     def _text(self, record: Record) -> str:
         if record.id not in self._texts:
-            said = (f"{text}\n{text.replace('_', ' ')}" for _, text in _said(record))
-            self._texts[record.id] = "\n".join(said).casefold()
+            said = [record.label, *(text for _, text in _said(record))]
+            whole = "\n".join(said).casefold()
+            self._texts[record.id] = f"{whole}\n{whole.replace('_', ' ')}"
         return self._texts[record.id]
 
 

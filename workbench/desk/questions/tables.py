@@ -61,6 +61,7 @@ class TableColumn:
         number: Whether it holds numbers, which stand at the right.
         field: Name of the field that it shows; empty where the column is computed.
         condition: Whether its words are conditions.
+        named: Whether it says more than its field: the name of a plane beside its letters.
     """
 
     heading: str
@@ -69,6 +70,7 @@ class TableColumn:
     number: bool = False
     field: str = ""
     condition: bool = False
+    named: bool = False
 
     def is_blank(self, records: Sequence[Record]) -> bool:
         """Return whether no record says anything here; computed columns always may."""
@@ -243,8 +245,9 @@ def _plane_column(dossier: Dossier, info: FieldInfo) -> TableColumn:
         return dossier.plane_name(plane, dossier.system_of(dossier.area_of(record)))
 
     return TableColumn(
-        info.column.heading, text, lambda record: natural(text(record)), field=info.name
-    )
+        info.column.heading, text, lambda record: natural(text(record)), field=info.name,
+        named=True,
+    )  # fmt: skip
 
 
 def _parted_column(dossier: Dossier) -> TableColumn:

@@ -84,7 +84,7 @@ def _fixed(unit: str, allowed: tuple[str, ...], info: FieldInfo) -> UnitTrouble 
     if not unit:
         right = f"write {_either(allowed)} under “{info.column.unit_heading}” or beside the number"
         return UnitTrouble("a number without its unit", right)
-    if any(is_unit(unit, one) for one in allowed):
+    if unit in allowed or any(is_unit(unit, one) for one in allowed):
         return None
     known = is_unit(unit)
     wrong = f"{unit} is no unit of this column" if known else f"“{unit}” is not a known unit"

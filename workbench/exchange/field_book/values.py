@@ -30,6 +30,7 @@ from workbench.records import (
     When,
     fields_of,
 )
+from workbench.records import Points as MarkPoints
 from workbench.records.codes import YesNo
 from workbench.records.written import NotUnderstoodError
 
@@ -115,6 +116,7 @@ _FROM_TEXT: dict[type[Any], Callable[[str], Any]] = {
     Face: Face.read,
     Features: Features.read,
     Outline: Outline.read,
+    MarkPoints: MarkPoints.read,
     Refs: Refs.read,
 }
 

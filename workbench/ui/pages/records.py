@@ -49,6 +49,7 @@ class RecordsPage(Page):
         self.form = FormPanel(bench, kind, self)
         self._count = label("", "quiet", self)
         self._columns: tuple[TableColumn, ...] = ()
+        self._shown: dict[str, str] = {}
         self._form_asked = False
         self._halves = QSplitter(Qt.Orientation.Horizontal, self)
         self._divided = False
@@ -91,6 +92,7 @@ class RecordsPage(Page):
         bench = self.bench
         stresses = bench.answers.ask(findings.stresses) if self.kind is PullOff else None
         doubts = bench.answers.ask(findings.doubts)
+        self._shown.clear()
         self._columns = columns_of(bench.dossier, self.kind, bench.showing, doubts, stresses)
         self._narrow()
         if self.form.form.record is None and not self._form_asked:
@@ -187,13 +189,21 @@ class RecordsPage(Page):
         shown = [
             record
             for record in everything
-            if index.takes(focus, record) and (not words or search.matches(record, words))
+            if index.takes(focus, record)
+            and (not words or search.matches(record, words, self._shown_of(record)))
         ]
         self.table.show_records(self._columns, shown, self._empty_words(len(everything)))
         number = len(everything)
         same = len(shown) == number
         self._count.setText(f"{number}" if same else f"{len(shown)} of {number}")
         self._on_lit()
+
+    def _shown_of(self, record: Record) -> str:
+        """Return what the table says of a record and the record does not: area, condition, …."""
+        if record.id not in self._shown:
+            computed = (one for one in self._columns if not one.field or one.named)
+            self._shown[record.id] = " ".join(one.text(record) for one in computed)
+        return self._shown[record.id]
 
     def _on_ready(self, question: object) -> None:
         mine = question is findings.stresses and self.kind is PullOff
