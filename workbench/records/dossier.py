@@ -21,14 +21,19 @@ class Dossier:
     def __init__(self, records: Iterable[Record] = ()) -> None:
         """Sort the records by type, keeping their order within a type."""
         self._by_kind: dict[type[Record], dict[str, Record]] = {}
+        self._counting: dict[type[Record], tuple[Record, ...]] = {}
         self._by_label: dict[type[Record], dict[str, Record]] = {}
         for record in records:
             self._by_kind.setdefault(type(record), {})[record.id] = record
 
     def all(self, kind: type[R], *, withdrawn: bool = False) -> tuple[R, ...]:
         """Return the records of `kind`; those withdrawn only when asked for."""
-        held = cast("dict[str, R]", self._by_kind.get(kind, {})).values()
-        return tuple(held) if withdrawn else tuple(one for one in held if not one.withdrawn)
+        held = self._by_kind.get(kind, {}).values()
+        if withdrawn:
+            return cast("tuple[R, ...]", tuple(held))
+        if kind not in self._counting:
+            self._counting[kind] = tuple(one for one in held if not one.withdrawn)
+        return cast("tuple[R, ...]", self._counting[kind])
 
     def with_id(self, kind: type[R], identifier: str) -> R | None:
         """Return the record of `kind` that has the identifier, withdrawn or not."""

@@ -1,5 +1,6 @@
 """The lower half of the centre: the figures of the chapter, or how something is known."""
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from workbench.records import Source
@@ -11,21 +12,38 @@ from workbench.ui.sources.panel import SourcesPanel
 
 
 class LowerHalf(QStackedWidget):
-    """Holds the figures, and the sources over them."""
+    """Holds the figures, and the sources over them once they are asked for.
+
+    Attributes:
+        closed: The person has seen enough of the sources.
+        opened: The person wants the record of this source.
+    """
+
+    closed = Signal()
+    opened = Signal(object)
 
     def __init__(self, bench: Bench, parent: QWidget) -> None:
         """Show the figures."""
         super().__init__(parent)
         self._bench = bench
         self.figures = FigurePanel(bench, self)
-        self.sources = SourcesPanel(bench, self)
+        self._sources: SourcesPanel | None = None
         self.addWidget(self.figures)
-        self.addWidget(self.sources)
+
+    @property
+    def sources(self) -> SourcesPanel:
+        """How something is known; made when it is first asked for."""
+        if self._sources is None:
+            self._sources = SourcesPanel(self._bench, self)
+            self._sources.closed.connect(self.closed)
+            self._sources.opened.connect(self.opened)
+            self.addWidget(self._sources)
+        return self._sources
 
     @property
     def asked(self) -> bool:
         """Whether the sources are shown."""
-        return self.currentWidget() is self.sources
+        return self.currentWidget() is self._sources
 
     def show_figures(self) -> None:
         """Put the sources away."""

@@ -2,7 +2,7 @@
 
 from functools import partial
 from pathlib import Path
-from zoneinfo import available_timezones
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from PySide6.QtCore import QDateTime, QStringListModel, Qt, Signal
 from PySide6.QtWidgets import (
@@ -144,10 +144,7 @@ class Welcome(QWidget):
             line.setAccessibleName(text.replace(" *", ", required"))
             form.addRow(text, line)
         self.author.setPlaceholderText("as the journal of the case shall say")
-        zones = QCompleter(QStringListModel(sorted(available_timezones()), self), self)
-        zones.setFilterMode(Qt.MatchFlag.MatchContains)
-        zones.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        self.zone.setCompleter(zones)
+        self.zone.textEdited.connect(lambda _text: self._offer_zones())
         whole.addLayout(form)
         self._wrong.setWordWrap(True)
         self._wrong.hide()
@@ -185,6 +182,14 @@ class Welcome(QWidget):
         whole.addStretch()
         return box
 
+    def _offer_zones(self) -> None:
+        """Offer the time zones once one is written: to find them all takes its time."""
+        if self.zone.completer() is None:
+            zones = QCompleter(QStringListModel(sorted(available_timezones()), self), self)
+            zones.setFilterMode(Qt.MatchFlag.MatchContains)
+            zones.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+            self.zone.setCompleter(zones)
+
     def _ask_case(self) -> None:
         self._ask.folder(self, "Folder of the case", self.chosen.emit)
 
@@ -198,4 +203,7 @@ def _left(widget: QWidget) -> QHBoxLayout:
 
 def _zone_here() -> str:
     zone = bytes(QDateTime.currentDateTime().timeZone().id().data()).decode()
-    return zone if zone in available_timezones() else "UTC"
+    try:
+        return ZoneInfo(zone).key
+    except (ValueError, ZoneInfoNotFoundError):
+        return "UTC"

@@ -4,6 +4,7 @@ The scene is in metres with y running down, so a height above the plan's x axis 
 """
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import (
@@ -33,6 +34,9 @@ from workbench.ui.marks import (
     paint_condition,
 )
 from workbench.ui.theme import is_dark, quiet, scheme_of, step
+
+if TYPE_CHECKING:
+    from workbench.records import Plane
 
 _FADED = 0.25
 _TONES = 48
@@ -163,7 +167,8 @@ class SpotsItem(QGraphicsItem):
         self.pointed = ""
         self._top = strongest_mpa or 1.0
         self._room = _room_of(self.spots)
-        self._stamps: dict[tuple[str, int, bool, int], QPixmap] = {}
+        self._drawn_for = (False, 0)
+        self._stamps: dict[tuple[Plane | None, int], QPixmap] = {}
         self.setZValue(1)
 
     def boundingRect(self) -> QRectF:
@@ -183,34 +188,29 @@ class SpotsItem(QGraphicsItem):
         painter.save()
         painter.resetTransform()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        unit = step(widget)
+        if self._drawn_for != (look := (is_dark(widget), unit)):
+            self._stamps.clear()
+            self._drawn_for = look
         for spot in sorted(self.spots, key=self._is_shown):
             at = world.map(scene_point(spot.x, spot.y))
-            painter.translate(at)
-            self._paint_spot(painter, spot, widget)
-            painter.translate(-at)
+            painter.setOpacity(1.0 if self._is_shown(spot) else _FADED)
+            if spot.ref in self.lit or spot.ref == self.pointed:
+                painter.setPen(QPen(QColor(scheme_of(widget).accent), 2))
+                painter.setBrush(QColor(scheme_of(widget).paper))
+                painter.drawEllipse(at, unit * 1.1, unit * 1.1)
+            painter.drawPixmap(at - QPointF(unit, unit), self._stamp_of(spot, widget))
         painter.restore()
 
     def _is_shown(self, spot: Spot) -> bool:
         return self.shown is None or spot.ref in self.shown
 
-    def _paint_spot(self, painter: QPainter, spot: Spot, widget: QWidget) -> None:
-        scheme, unit = scheme_of(widget), step(widget)
-        painter.setOpacity(1.0 if self._is_shown(spot) else _FADED)
-        if spot.ref in self.lit or spot.ref == self.pointed:
-            painter.setPen(QPen(QColor(scheme.accent), 2))
-            painter.setBrush(QColor(scheme.paper))
-            painter.drawEllipse(QPointF(0, 0), unit * 1.1, unit * 1.1)
-        stamp = self._stamp_of(spot, widget)
-        middle = stamp.deviceIndependentSize() / 2
-        painter.drawPixmap(QPointF(-middle.width(), -middle.height()), stamp)
-
     def _stamp_of(self, spot: Spot, widget: QWidget) -> QPixmap:
-        """Return the picture of a spot; there are few of them for thousands of spots."""
+        """Return the picture of a spot, two steps wide; thousands of spots share few of them."""
         tone = -1 if spot.mpa is None else round(spot.mpa / self._top * _TONES)
-        marker = plane_marker(spot.plane) if spot.plane else ""
-        key = (marker, tone, is_dark(widget), step(widget))
+        key = (spot.plane, tone)
         if key not in self._stamps:
-            self._stamps[key] = _stamp(marker, tone, widget)
+            self._stamps[key] = _stamp(plane_marker(spot.plane) if spot.plane else "", tone, widget)
         return self._stamps[key]
 
 
