@@ -4,6 +4,7 @@ import csv
 import io
 import shutil
 import subprocess
+from dataclasses import replace
 from pathlib import Path
 
 import bagit
@@ -11,7 +12,7 @@ import pytest
 from builders import make
 from PIL import Image
 
-from workbench.desk.acts import Add, FileToKeep, Keep
+from workbench.desk.acts import Add, Change, FileToKeep, Keep
 from workbench.desk.case import Case
 from workbench.desk.exhibiting import add_exhibit
 from workbench.desk.packing import Purpose, pack
@@ -169,6 +170,44 @@ def test_nothing_is_packed_before_a_report_was_issued(case: Case, tmp_path: Path
     with pytest.raises(KnownError, match="no report was issued yet"):
         pack(case, tmp_path / "bag")
     assert not (tmp_path / "bag").exists()
+
+
+def test_what_is_served_is_what_the_report_rests_on_whatever_changed_since(
+    case: Case, tmp_path: Path
+) -> None:
+    issue(case)
+    (document,) = case.dossier.all(Document)
+    case.do(Change(replace(document, name="Another sheet")))
+    case.do(Add((make(Document, ref="D-2", name="Late", status="received"),)))
+    packed = pack(case, tmp_path / "bag")
+    said = (packed.folder / "data/records/documents.csv").read_text("utf-8")
+    assert "Sheet" in said
+    assert "Another sheet" not in said
+    assert "D-2" not in said
+    changed = "Document D-1: title; Document D-2"
+    gone = f"what was changed since BH-1-R1 was issued is not in it ({changed})"
+    assert packed.left_out == (f"{gone}; issue the next edition to serve that",)
+    rows = list(
+        csv.DictReader((packed.folder / "data/journal.csv").read_text("utf-8").splitlines())
+    )
+    assert rows[-1]["what"] == "issued report BH-1-R1"
+    head = bagit.Bag(str(packed.folder)).info["Journal-Head"]
+    assert head == f"{rows[-1]['hash']}:{rows[-1]['number']}"
+
+
+def test_an_archive_holds_the_records_as_they_are(case: Case, tmp_path: Path) -> None:
+    issue(case)
+    case.do(Add((make(Document, ref="D-2", name="Late", status="received"),)))
+    folder = pack(case, tmp_path / "bag", Purpose.ARCHIVE).folder
+    assert "D-2" in (folder / "data/records/documents.csv").read_text("utf-8")
+
+
+def test_an_exhibit_listed_after_the_issue_is_served(case: Case, tmp_path: Path) -> None:
+    issue(case)
+    add_exhibit(case, "document D-1")
+    packed = pack(case, tmp_path / "bag")
+    assert packed.left_out == ()
+    assert (packed.folder / "data/records/exhibit.csv").is_file()
 
 
 def test_a_picture_that_cannot_be_shown_is_told_and_the_rest_is_packed(

@@ -152,9 +152,14 @@ def register_of(case: Case) -> "tuple[Shown, ...]":
 
 
 def write_exhibit_book(
-    case: Case, out: Path, step: "Step" = lambda _done, _whole: None
+    case: Case,
+    out: Path,
+    step: "Step" = lambda _done, _whole: None,
+    records: Dossier | None = None,
 ) -> tuple[Path, Path | None]:
     """Write the exhibit book as a Word document, and as PDF where LibreOffice is.
+
+    It shows the case, or other `records` of it, such as those that an issued report rests on.
 
     Raises:
         KnownError: There are no exhibits, or it cannot be written there.
@@ -164,7 +169,7 @@ def write_exhibit_book(
     from workbench.report.pages import number_pages as fill_pages
     from workbench.report.pages import office, write_pdf
 
-    draft, sections = _drafted(case)
+    draft, sections = _drafted(case, records)
     if not case.dossier.all(Exhibit):
         raise KnownError("the case has no exhibits; add one first")
     path = place_of(Wish(out=out), f"{case.dossier.entry('reference') or 'case'}-exhibits.docx")
@@ -192,10 +197,10 @@ def write_single_exhibit(case: Case, ref: str, out: Path) -> Path:
     return out
 
 
-def _drafted(case: Case) -> "tuple[Draft, Sequence[Section]]":
+def _drafted(case: Case, records: Dossier | None = None) -> "tuple[Draft, Sequence[Section]]":
     from workbench.report.writing import sections_of
 
-    draft = draft_of(case, Wish(form="full"))
+    draft = draft_of(case, Wish(form="full"), records=records)
     return draft, sections_of(draft)
 
 

@@ -20,6 +20,7 @@ from workbench.records import (
     Dossier,
     Edition,
     EditionState,
+    Exhibit,
     KnownError,
     Record,
     When,
@@ -27,6 +28,8 @@ from workbench.records import (
 )
 
 if TYPE_CHECKING:
+    from workbench.casefile.converting import Plain
+    from workbench.casefile.journal import JournalEntry
     from workbench.report.checks import Point
     from workbench.report.given import Amendment
 
@@ -199,7 +202,7 @@ def amendments_since(case: Case, edition: Edition) -> "tuple[Amendment, ...]":
 
     What was changed and changed back is no amendment.
     """
-    touched = _touched(case, int(edition.journal_head.rpartition(":")[2] or 0))
+    touched = _touched(case, _entries_behind(edition))
     found = []
     for (noun, record_id), (before, whys) in touched.items():
         record = case.dossier.with_id(BY_NOUN[noun], record_id)
@@ -208,7 +211,38 @@ def amendments_since(case: Case, edition: Edition) -> "tuple[Amendment, ...]":
     return tuple(found)
 
 
-Before = Mapping[str, object] | None
+def as_issued(case: Case, edition: Edition) -> Dossier:
+    """Return the records as they were when an edition was issued.
+
+    Exhibits are as they are now: they are listed and offered after a report, too. An edition
+    that is only in hand is none of them.
+    """
+    from workbench.casefile.converting import plain, record_of
+
+    touched = _touched(case, _entries_behind(edition))
+    held: list[Record] = []
+    for record in case.dossier.everything(withdrawn=True):
+        if isinstance(record, Edition) and record.state is not EditionState.ISSUED:
+            continue
+        before, _ = touched.get((record.noun, record.id), (_AS_IT_IS, []))
+        if before is _AS_IT_IS or isinstance(record, Exhibit):
+            held.append(record)
+        elif before is not None:
+            held.append(record_of(type(record), {**plain(record), **before}))
+    return Dossier(held)
+
+
+def journal_as_issued(case: Case, edition: Edition) -> "tuple[JournalEntry, ...]":
+    """Return the lines of the journal up to the issue of an edition, that line with them."""
+    return case.journal()[: _entries_behind(edition) + 1]
+
+
+def _entries_behind(edition: Edition) -> int:
+    return int(edition.journal_head.rpartition(":")[2] or 0)
+
+
+Before = Mapping[str, "Plain"] | None
+_AS_IT_IS: Before = {}
 
 
 def _touched(case: Case, count: int) -> dict[tuple[str, str], tuple[Before, list[str]]]:

@@ -1,8 +1,9 @@
 """The package: what is served or archived, in a bag that a stranger can verify (RFC 8493).
 
-Drafts, comments and privileged notes are never in it. A bag shows that nothing changed since it
-was packed; against somebody who changes files and reckons the checksums anew only its own head,
-kept elsewhere, helps (RFC 8493, 5.4).
+Drafts, comments and privileged notes are never in it. What is served are the records that the
+report rests on, as they were when it was issued; an archive holds all of them as they are. A bag
+shows that nothing changed since it was packed; against somebody who changes files and reckons the
+checksums anew only its own head, kept elsewhere, helps (RFC 8493, 5.4).
 """
 
 import csv
@@ -12,16 +13,24 @@ from dataclasses import dataclass, fields
 from datetime import UTC, datetime
 from enum import StrEnum
 from pathlib import Path
+from typing import TYPE_CHECKING, Self
 
 from workbench import __version__
+from workbench.casefile.journal import JournalEntry
 from workbench.desk.case import Case
 from workbench.desk.exhibiting import write_exhibit_book
-from workbench.desk.issuing import latest_issued
+from workbench.desk.issuing import (
+    amendments_since,
+    as_issued,
+    journal_as_issued,
+    latest_issued,
+)
 from workbench.records import (
     FIELD_BOOK,
     Assumption,
     Credential,
     Document,
+    Dossier,
     Edition,
     EditionState,
     Exhibit,
@@ -38,7 +47,11 @@ from workbench.records import (
 )
 from workbench.records.codes import Role
 
+if TYPE_CHECKING:
+    from workbench.report.given import Amendment
+
 Step = Callable[[int, int], None]
+_NAMED = 5
 
 
 class Purpose(StrEnum):
@@ -101,30 +114,78 @@ def pack(
     edition = latest_issued(case.dossier)
     if edition is None:
         raise KnownError("no report was issued yet; a package holds issued reports, never drafts")
-    left_out: list[str] = []
-    payload = dict(_payload(case, purpose, folder, left_out))
-    names = write_bag(folder, payload, _info(case, edition, purpose), step)
-    return Packed(folder, len(names), tuple(left_out))
+    made = _Contents.of(case, edition, purpose)
+    payload = dict(made.payload(folder))
+    names = write_bag(folder, payload, made.info(), step)
+    return Packed(folder, len(names), tuple(made.left_out))
 
 
-def _payload(
-    case: Case, purpose: Purpose, folder: Path, left_out: list[str]
-) -> Iterator[tuple[str, Path | bytes]]:
-    yield "READ-ME-FIRST.txt", _read_me(case, purpose).encode()
-    yield from _issued(case, purpose)
-    if purpose is Purpose.SERVE:
-        yield from _exhibit_book(case, folder)
-        yield from _served(case, left_out)
-    else:
-        for one in case.originals:
-            path = case.original(one.name)
-            if path and not one.name.startswith("issued/"):
-                yield f"originals/{one.name}", path
-    for kind in _PRINTED:
-        records = case.dossier.all(kind, withdrawn=True)
-        if held := [record for record in records if not _privileged(record)]:
-            yield f"records/{kind.sheet or kind.noun}.csv", _table(kind, held)
-    yield "journal.csv", _journal(case)
+@dataclass(frozen=True, slots=True)
+class _Contents:
+    """What goes into a bag: the case, and what of it is printed."""
+
+    case: Case
+    edition: Edition
+    purpose: Purpose
+    records: Dossier
+    journal: tuple[JournalEntry, ...]
+    left_out: list[str]
+
+    @classmethod
+    def of(cls, case: Case, edition: Edition, purpose: Purpose) -> Self:
+        """Return what of a case is packed for a purpose."""
+        if purpose is Purpose.ARCHIVE:
+            return cls(case, edition, purpose, case.dossier, case.journal(), [])
+        news = amendments_since(case, edition)
+        journal = journal_as_issued(case, edition)
+        return cls(case, edition, purpose, as_issued(case, edition), journal, _news(edition, news))
+
+    def payload(self, folder: Path) -> Iterator[tuple[str, Path | bytes]]:
+        """Yield the files of the bag with their names in it."""
+        yield "READ-ME-FIRST.txt", _read_me(self).encode()
+        yield from _issued(self.case, self.purpose)
+        if self.purpose is Purpose.SERVE:
+            yield from _exhibit_book(self, folder)
+            yield from _served(self)
+        else:
+            for one in self.case.originals:
+                path = self.case.original(one.name)
+                if path and not one.name.startswith("issued/"):
+                    yield f"originals/{one.name}", path
+        for kind in _PRINTED:
+            records = self.records.all(kind, withdrawn=True)
+            if held := [record for record in records if not _privileged(record)]:
+                yield f"records/{kind.sheet or kind.noun}.csv", _table(kind, held)
+        yield "journal.csv", _journal(self)
+
+    def info(self) -> list[tuple[str, str]]:
+        """Return what the bag says of itself, with the heads of what is in it."""
+        served = self.purpose is Purpose.SERVE
+        parties = self.records.all(Party)
+        practice = [one.name for one in parties if one.role is Role.INVESTIGATOR]
+        heads, last = self.case.heads, self.journal[-1]
+        return [
+            ("Source-Organization", practice[0] if practice else "not recorded"),
+            ("Contact-Name", self.edition.author or self.case.author),
+            ("External-Identifier", self.records.entry("reference") or "no reference"),
+            ("External-Description", f"Report {self.edition.ref}, packed to {self.purpose.value}"),
+            ("Bagging-Date", f"{datetime.now(UTC):%Y-%m-%d}"),
+            ("Bag-Software-Agent", f"Coating-failure workbench {__version__}"),
+            ("Journal-Head", f"{last.hash}:{last.seq}"),
+            ("Custody-Ledger-Head", self.edition.ledger_head if served else str(heads.ledger)),
+        ]
+
+
+def _news(edition: Edition, news: "tuple[Amendment, ...]") -> list[str]:
+    """Return what a person should know of changes that the package leaves out."""
+    others = (one for one in news if one.source is None or one.source.noun != Exhibit.noun)
+    where = dict.fromkeys(one.where for one in others)
+    if not where:
+        return []
+    named = "; ".join(list(where)[:_NAMED])
+    more = f" and {len(where) - _NAMED} more" if len(where) > _NAMED else ""
+    gone = f"what was changed since {edition.ref} was issued is not in it ({named}{more})"
+    return [f"{gone}; issue the next edition to serve that"]
 
 
 def _privileged(record: Record) -> bool:
@@ -140,38 +201,38 @@ def _issued(case: Case, purpose: Purpose) -> Iterator[tuple[str, Path]]:
                 yield f"report/{Path(name).name}", path
 
 
-def _exhibit_book(case: Case, folder: Path) -> Iterator[tuple[str, bytes]]:
+def _exhibit_book(made: _Contents, folder: Path) -> Iterator[tuple[str, bytes]]:
     import tempfile
 
-    if not case.dossier.all(Exhibit):
+    if not made.records.all(Exhibit):
         return
-    with tempfile.TemporaryDirectory(dir=folder.parent) as made:
-        document, pdf = write_exhibit_book(case, Path(made))
+    with tempfile.TemporaryDirectory(dir=folder.parent) as scratch:
+        document, pdf = write_exhibit_book(made.case, Path(scratch), records=made.records)
         for path in filter(None, (document, pdf)):
             yield f"exhibits/{path.name}", path.read_bytes()
 
 
-def _served(case: Case, left_out: list[str]) -> Iterator[tuple[str, Path | bytes]]:
+def _served(made: _Contents) -> Iterator[tuple[str, Path | bytes]]:
     """Yield documents as they were received, and pictures without what they would tell."""
     from workbench.report.pictures import PictureError, prepare_photo
 
-    for photo in case.dossier.all(Photo):
-        path = case.original(photo.file)
+    for photo in made.records.all(Photo):
+        path = made.case.original(photo.file)
         if path is None:
-            left_out.append(f"{photo.ref}: {photo.file} is not among the originals")
+            made.left_out.append(f"{photo.ref}: {photo.file} is not among the originals")
             continue
         try:
             prepared = prepare_photo(path, longest=10_000)
         except PictureError as wrong:
-            left_out.append(f"{photo.ref}: {wrong}")
+            made.left_out.append(f"{photo.ref}: {wrong}")
         else:
             yield f"photographs/{photo.ref or 'photo'}.{prepared.ending}", prepared.blob
-    for document in case.dossier.all(Document):
-        path = case.original(document.file) if document.file else None
+    for document in made.records.all(Document):
+        path = made.case.original(document.file) if document.file else None
         if path:
             yield f"documents/{document.ref}{Path(document.file).suffix}", path
         elif document.file:
-            left_out.append(f"{document.ref}: {document.file} is not among the originals")
+            made.left_out.append(f"{document.ref}: {document.file} is not among the originals")
 
 
 def _table(kind: type[Record], records: list[Record]) -> bytes:
@@ -194,12 +255,13 @@ def _cell(value: object) -> str:
     return said
 
 
-def _journal(case: Case) -> bytes:
+def _journal(made: _Contents) -> bytes:
     out = io.StringIO()
     writer = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\n")
     writer.writerow(["number", "recorded at", "who", "what", "why", "hash"])
-    secret = {one.id for one in case.dossier.all(Instruction, withdrawn=True) if _privileged(one)}
-    for entry in case.journal():
+    notes = made.case.dossier.all(Instruction, withdrawn=True)
+    secret = {one.id for one in notes if _privileged(one)}
+    for entry in made.journal:
         hidden = any(change.id in secret for change in entry.changes)
         said = ("an entry on a privileged note", "") if hidden else (entry.what, entry.why)
         row = [entry.seq, entry.recorded_at, entry.who, *map(_cell, said), entry.hash]
@@ -207,27 +269,19 @@ def _journal(case: Case) -> bytes:
     return out.getvalue().encode()
 
 
-def _info(case: Case, edition: Edition, purpose: Purpose) -> list[tuple[str, str]]:
-    practice = [p for p in case.dossier.all(Party) if p.role is Role.INVESTIGATOR]
-    heads = case.heads
-    return [
-        ("Source-Organization", practice[0].name if practice else "not recorded"),
-        ("Contact-Name", edition.author or case.author),
-        ("External-Identifier", case.dossier.entry("reference") or "no reference"),
-        ("External-Description", f"Report {edition.ref}, packed to {purpose.value}"),
-        ("Bagging-Date", f"{datetime.now(UTC):%Y-%m-%d}"),
-        ("Bag-Software-Agent", f"Coating-failure workbench {__version__}"),
-        ("Journal-Head", str(heads.journal)),
-        ("Custody-Ledger-Head", str(heads.ledger)),
-    ]
-
-
-def _read_me(case: Case, purpose: Purpose) -> str:
-    title = case.dossier.entry("title") or "a case"
+def _read_me(made: _Contents) -> str:
+    title = made.records.entry("title") or "a case"
+    served = made.purpose is Purpose.SERVE
+    records = (
+        f"Records and journal are those that {made.edition.ref} rests on, as they were when it "
+        "was issued."
+        if served
+        else "Records and journal are those of the day it was packed."
+    )
     pictures = (
         "Photographs are copies without their metadata, under neutral names; the originals are "
         "kept with the case."
-        if purpose is Purpose.SERVE
+        if served
         else "Originals are here as they were received."
     )
     return "\n".join(
@@ -247,6 +301,7 @@ def _read_me(case: Case, purpose: Purpose) -> str:
             "not found this way. For that, compare the heads in bag-info.txt with those printed",
             "in the report and kept elsewhere.",
             "",
+            records,
             pictures,
             "",
         )

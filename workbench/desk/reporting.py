@@ -148,8 +148,13 @@ def _bind(draft: "Draft", path: Path, wish: Wish, step: "Step") -> tuple[int, Pa
     return pages, pdf, WORD_ASKS
 
 
-def draft_of(case: "Case", wish: Wish, state: EditionState | None = None) -> "Draft":
-    """Return what the report would be written from now, in the state that still holds."""
+def draft_of(
+    case: "Case", wish: Wish, state: EditionState | None = None, records: "Dossier | None" = None
+) -> "Draft":
+    """Return what the report would be written from now, in the state that still holds.
+
+    Other `records`, such as those of an edition issued before, take the place of the case's own.
+    """
     from workbench.report.content import content_digest
     from workbench.report.draft import Draft
     from workbench.report.given import State
@@ -158,8 +163,8 @@ def draft_of(case: "Case", wish: Wish, state: EditionState | None = None) -> "Dr
 
     held = in_hand(case.dossier)
     setup = setup_of(case, wish, held)
-    results = results_of(case, Showing(setup.system))
-    draft = Draft(case.dossier, results, setup, case.original)
+    results = results_of(case, Showing(setup.system), records)
+    draft = Draft(records or case.dossier, results, setup, case.original)
     if held is None or content_digest(sections_of(draft)) != held.content:
         return draft
     reached = State((state or held.state).value)
@@ -341,13 +346,15 @@ def points_of(draft: "Draft") -> "tuple[Point, ...]":
     return found(draft, sections_of(draft))
 
 
-def results_of(case: "Case", showing: "Showing | None" = None) -> "Results":
+def results_of(
+    case: "Case", showing: "Showing | None" = None, records: "Dossier | None" = None
+) -> "Results":
     """Return what is computed from the records, and what the case file says of itself."""
     from workbench.report.given import Head, JournalLine, Original
 
     heads = case.heads
     return replace(
-        computed(case.dossier, showing, case.original),
+        computed(records or case.dossier, showing, case.original),
         originals=tuple(Original(one.name, one.digest, one.size) for one in case.originals),
         journal=tuple(
             JournalLine(one.seq, one.recorded_at, one.who, one.what, one.why)
