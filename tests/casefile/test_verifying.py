@@ -26,7 +26,7 @@ Tamper = Callable[[sqlite3.Connection], object]
 
 ADDED_AREA = (
     "INSERT INTO area SELECT 2, 'x', origin, withdrawn, 'A9', name, condition, system, within, "
-    "size, outline, features, note FROM area"
+    "size, outline, features, note, level FROM area"
 )
 
 

@@ -83,12 +83,24 @@ def test_form_and_labels_are_written(folder: Path, tmp_path: Path) -> None:
     assert labels.read_bytes().startswith(b"%PDF")
 
 
+def test_a_form_is_never_written_over_another_file(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    form = tmp_path / "form.docx"
+    form.write_bytes(b"signed by both")
+    assert main(["custody", str(folder), "--form", str(form)]) == 2
+    assert "form.docx is there already; choose another name" in capsys.readouterr().err
+    assert form.read_bytes() == b"signed by both"
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [
         (["--labels", "x.pdf", "--stock", "none"], "no label stock"),
         (["--form", "x.docx", "--sample", "S-9"], "no sample S-9"),
-        (["--labels", "x.pdf", "--first-place", "99"], "places 0 to 20"),
+        (["--labels", "x.pdf", "--first-place", "99"], "places 1 to 21"),
+        (["--labels", "x.txt"], "x.txt: end its name in .pdf"),
+        (["--form", "x.pdf"], "x.pdf: end its name in .docx"),
     ],
 )
 def test_what_cannot_be_printed_is_refused_in_one_sentence(

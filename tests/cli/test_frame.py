@@ -26,6 +26,11 @@ def only(monkeypatch: pytest.MonkeyPatch, run: object) -> None:
     [
         (KnownError("the plan has no scale; draw it"), 2, "workbench: the plan has no scale"),
         (FileNotFoundError(2, "No such file or directory", "a.png"), 2, "a.png: No such file"),
+        (
+            PermissionError(13, "Permission denied", "no-such/.a.docx.part"),
+            2,
+            "no-such: nothing can be written there (Permission denied); choose another folder",
+        ),
         (Cancelled(), 130, "nothing was kept of what was not finished"),
         (KeyboardInterrupt(), 130, "stopped"),
         (ZeroDivisionError("oh"), 70, "a defect of the program"),
@@ -62,7 +67,7 @@ def test_a_command_says_by_its_code_whether_something_needs_attention(
     [
         (["nex"], "No such command 'nex'"),
         (["new"], "Missing argument 'PATH.case'. Try “workbench new --help”."),
-        (["new", "a.case", "--titel", "x"], "No such option: --titel"),
+        (["new", "a.case", "--titel", "x"], "--title). Try “workbench new --help”."),
     ],
 )
 def test_a_command_line_that_cannot_be_read_is_told_with_where_to_look(

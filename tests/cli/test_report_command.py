@@ -8,7 +8,7 @@ from builders import make
 from workbench.cli.main import main
 from workbench.desk.acts import Add
 from workbench.desk.case import Case
-from workbench.records import CaseEntry, Statement
+from workbench.records import CaseEntry, Edition, Statement
 
 Captured = pytest.CaptureFixture[str]
 
@@ -35,6 +35,23 @@ def test_items_are_stated_and_left_open_with_a_reason(
         assert {(one.key, one.by) for one in case.dossier.all(Statement)} == {
             ("compensation", "Ann"), ("without exhibits", "Ann"),
         }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["--out", "report.txt"], "end its name in .docx, or name a folder that is there"),
+        (["--out", "no/folder/report.docx"], "there is no such folder"),
+        (["--styles", "styles.toml"], "give that too"),
+    ],
+)
+def test_what_cannot_be_written_enters_no_check(
+    folder: Path, words: list[str], told: str, capsys: Captured
+) -> None:
+    assert main(["report", str(folder), "--check", "--by", "Ann", *words]) == 2
+    assert told in capsys.readouterr().err
+    with Case.open(folder) as case:
+        assert not case.dossier.all(Edition)
 
 
 def test_an_item_without_a_reason_is_refused(folder: Path, capsys: Captured) -> None:

@@ -84,7 +84,7 @@ def test_labels_lie_on_the_grid_within_half_a_millimetre(name: str, tmp_path: Pa
 def test_labels_go_on_where_the_used_sheet_ends(tmp_path: Path) -> None:
     write_labels(tmp_path / "rest.pdf", some(3), stocks()["a4-21"], first_place=20)
     assert len(pages_of(tmp_path / "rest.pdf")) == 2
-    with pytest.raises(ValueError, match="places 0 to 20"):
+    with pytest.raises(ValueError, match="places 1 to 21"):
         write_labels(tmp_path / "rest.pdf", some(1), stocks()["a4-21"], first_place=21)
     with pytest.raises(ValueError, match="no labels"):
         write_labels(tmp_path / "rest.pdf", [], stocks()["a4-21"])

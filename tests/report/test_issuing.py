@@ -3,6 +3,7 @@
 import zipfile
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 import docx
@@ -200,6 +201,34 @@ def test_a_report_issued_again_is_the_same_bytes(case: Case, tmp_path: Path) -> 
     again = issue_report(case, Wish(out=tmp_path / "copy.docx"))
     assert again.document.read_bytes() == first
     assert len(case.dossier.all(Edition)) == 1
+
+
+def test_a_draft_edited_in_a_word_processor_is_put_aside_before_the_next_is_written(
+    case: Case,
+) -> None:
+    draft = write_report(case, Wish()).document
+    assert write_report(case, Wish()).document == draft
+    edited = docx.Document(str(draft))
+    edited.add_paragraph("My own words.")
+    edited.core_properties.modified = datetime(2026, 1, 2, tzinfo=UTC)
+    edited.save(str(draft))
+    written = write_report(case, Wish())
+    kept = draft.with_name(f"{draft.stem}-edited-1.docx")
+    assert "My own words." in text(kept)
+    assert "My own words." not in text(draft)
+    assert f"it is kept as {kept.name}" in written.remarks[0]
+
+
+def test_no_foreign_file_is_lost_when_an_issued_report_is_copied_over_it(
+    case: Case, tmp_path: Path
+) -> None:
+    issued(case)
+    place = tmp_path / "letter.docx"
+    place.write_bytes(b"a letter of the firm")
+    place.with_suffix(".pdf").write_bytes(b"its print")
+    issue_report(case, Wish(out=place))
+    assert (tmp_path / "letter-edited-1.docx").read_bytes() == b"a letter of the firm"
+    assert zipfile.is_zipfile(place)
 
 
 def test_a_change_after_the_issue_leaves_the_issued_bytes_alone(case: Case) -> None:

@@ -202,11 +202,18 @@ class Verifying:
         issued = {one.name: one for one in kept if one.name.startswith(_PUT_OUT)}
         for name, one in issued.items():
             copy = self._folder / _PUT_OUT / Path(name).name
-            if copy.is_file() and digest_of(copy) != one.digest:
+            if not copy.is_file():
+                self._remarks.append(f"{name}: is not in the folder; the originals hold it")
+            elif digest_of(copy) != one.digest:
                 self._find(
                     name,
                     "was edited after it was put out; the originals hold the bytes that were",
                 )
+
+        named = {Path(name).name for name in issued}
+        for path in sorted((self._folder / _PUT_OUT).glob("*")):
+            if path.name not in named:
+                self._remarks.append(f"{_PUT_OUT}{path.name}: was not issued from this case")
 
     def _check_heads(
         self, heads: Sequence[Head], journal: tuple[Link, ...], ledger: tuple[Link, ...]

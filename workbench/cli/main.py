@@ -4,6 +4,7 @@ A command returns 0, or 1 where it found what needs attention. What the surround
 did is told in one sentence, with 2; a defect of the program is told as one, with 70.
 """
 
+import errno
 import sys
 import traceback
 from collections.abc import Callable, Iterator, Sequence
@@ -16,6 +17,7 @@ from typing import Any
 import workbench.cli.commands
 from workbench.records import Cancelled, KnownError
 
+_NOT_WRITTEN = frozenset({errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOSPC})
 FOUND, REFUSED, DEFECT, INTERRUPTED = 1, 2, 70, 130
 
 Window = Callable[[Path | None, str], int]
@@ -41,8 +43,7 @@ def main(arguments: Sequence[str] | None = None, *, window: Window | None = None
     except KnownError as wrong:
         return _refuse(str(wrong))
     except OSError as wrong:
-        named = f"{wrong.filename}: " if wrong.filename else ""
-        return _refuse(f"{named}{wrong.strerror or wrong}")
+        return _refuse(_in_words(wrong))
     except (Cancelled, KeyboardInterrupt):
         print("stopped; nothing was kept of what was not finished", file=sys.stderr)
         return INTERRUPTED
@@ -67,10 +68,22 @@ def _run(words: list[str], window: Window | None) -> int:
         raise KeyboardInterrupt from stop
     except TyperException as wrong:
         where = getattr(getattr(wrong, "ctx", None), "command_path", "workbench")
-        return _refuse(f"{wrong.format_message()} Try “{where} --help”.")
+        said = wrong.format_message().rstrip(".")
+        return _refuse(f"{said}. Try “{where} --help”.")
     if result == INTERRUPTED:
         raise KeyboardInterrupt
     return result if isinstance(result, int) else 0
+
+
+def _in_words(wrong: OSError) -> str:
+    """Return what a place refused: a folder that takes no file is named, not the file."""
+    said = wrong.strerror or str(wrong)
+    if not wrong.filename:
+        return said
+    path = Path(wrong.filename)
+    if wrong.errno in _NOT_WRITTEN and not path.exists():
+        return f"{path.parent}: nothing can be written there ({said}); choose another folder"
+    return f"{path}: {said}"
 
 
 def _is_case(words: list[str]) -> bool:

@@ -65,9 +65,27 @@ def add_exhibit(
     draft, sections = _drafted(case)
     told = _shown(draft, exhibit, sections)
     if told.missing:
-        raise KnownError(f"nothing can be shown of it: {told.missing}")
+        raise KnownError(f"nothing can be shown of it: {told.missing}; {_named(sections)}")
+    if twin := _twin(dossier, exhibit):
+        raise KnownError(f"{exhibit.of} is exhibit {twin.ref} already")
     case.do(Add((exhibit,)))
     return exhibit
+
+
+def _named(sections: "Sequence[Section]") -> str:
+    """Return how an exhibit is named, with the figures that there are."""
+    from workbench.report.blocks import Figure
+
+    blocks = (block for section in sections for block in section.blocks)
+    figures = ", ".join(block.key for block in blocks if isinstance(block, Figure))
+    right = "name it as “photo PH-03”, “document DOC-1” or “sample S-2”"
+    return f"{right}, or as figure and one of {figures}" if figures else right
+
+
+def _twin(dossier: Dossier, exhibit: Exhibit) -> Exhibit | None:
+    """Return the exhibit that shows the same, offered as the same."""
+    alike = (one for one in dossier.all(Exhibit) if one.of.split() == exhibit.of.split())
+    return next((one for one in alike if one.kind is exhibit.kind), None)
 
 
 def withdraw_exhibit(case: Case, ref: str, why: str) -> None:
@@ -138,7 +156,8 @@ def exhibit_of(case: Case, ref: str) -> Exhibit:
     """
     found = next((one for one in case.dossier.all(Exhibit) if one.ref == ref), None)
     if found is None:
-        raise KnownError(f"there is no exhibit {ref} that is not withdrawn")
+        held = ", ".join(one.ref for one in case.dossier.all(Exhibit)) or "none"
+        raise KnownError(f"there is no exhibit {ref} that is not withdrawn; there is {held}")
     return found
 
 

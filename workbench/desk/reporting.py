@@ -22,6 +22,7 @@ from workbench.desk.issuing import (
     put_out,
     ready,
 )
+from workbench.desk.putting_aside import put_aside
 from workbench.records import Edition, EditionState, KnownError, When
 
 if TYPE_CHECKING:
@@ -113,9 +114,10 @@ def write_report(case: "Case", wish: Wish, step: "Step" = lambda _done, _whole: 
     with _beside(path) as folder:
         half = folder / path.name
         pages, pdf, remark = _bind(draft, half, wish, step)
+        aside = put_aside(path)
         half.replace(path)
         kept = pdf.replace(path.with_suffix(".pdf")) if pdf else None
-    told = (remark, *remarks(case, draft))
+    told = (*aside, remark, *remarks(case, draft))
     return Written(path, kept, pages, draft.setup.state.value, told)
 
 
@@ -283,14 +285,16 @@ def issue_report(case: "Case", wish: Wish, step: "Step" = lambda _done, _whole: 
 def _again(case: "Case", edition: Edition, wish: Wish) -> Written:
     """Give the bytes that were issued."""
     document, *pdf = put_out(case, edition)
+    aside: tuple[str, ...] = ()
     if wish.out:
         path = place_of(wish, document.name)
+        aside = put_aside(path)
         for source, target in ((document, path), *((one, path.with_suffix(".pdf")) for one in pdf)):
             target.unlink(missing_ok=True)
             target.write_bytes(source.read_bytes())
         document, pdf = path, [path.with_suffix(".pdf")] if pdf else []
     told = f"These are the bytes issued as {edition.ref}; SHA-256 {edition.sha256}."
-    return Written(document, pdf[0] if pdf else None, 0, EditionState.ISSUED.value, (told,))
+    return Written(document, pdf[0] if pdf else None, 0, EditionState.ISSUED.value, (*aside, told))
 
 
 def _named(by: str) -> str:
@@ -459,7 +463,8 @@ def place_of(wish: Wish, name: str) -> Path:
     safe = "".join(letter if letter.isalnum() or letter in "-_." else "-" for letter in name)
     path = out / safe if out.is_dir() else out
     if path.suffix.lower() != ".docx":
-        raise KnownError(f"{path}: the report is a Word document; end its name in .docx")
+        right = "end its name in .docx, or name a folder that is there"
+        raise KnownError(f"{path}: the report is a Word document; {right}")
     if not path.parent.is_dir():
         raise KnownError(f"{path.parent}: there is no such folder")
     return path

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from workbench.cli.options import AsJson, CasePath
+from workbench.cli.options import AsJson, CasePath, fresh
 from workbench.cli.printing import count, progress, say, say_json
 
 if TYPE_CHECKING:
@@ -41,6 +41,8 @@ def run(
     from workbench.desk.questions.custody import custody_now
 
     now = datetime.now(UTC)
+    form = fresh(form, ".docx") if form else None
+    labels = fresh(labels, ".pdf") if labels else None
     with Case.open(case, read_only=True) as opened:
         found = custody_now(opened.dossier, now)
         head = opened.heads.ledger

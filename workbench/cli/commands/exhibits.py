@@ -69,6 +69,9 @@ def _write(case: "Case", single: str, out: Path | None) -> int:
     if single:
         say(f"{exhibiting.write_single_exhibit(case, single, out)} is written.")
         return 0
+    if not out.is_dir() and out.suffix.lower() != ".docx":
+        right = "end its name in .docx; a PNG or PDF of one exhibit needs --single NO"
+        raise KnownError(f"{out}: the exhibit book is a Word document; {right}")
     with progress("Writing the exhibit book") as step:
         document, pdf = exhibiting.write_exhibit_book(case, out, step)
     say(f"{document} is written.")

@@ -20,7 +20,7 @@ def run(
     """Pack the issued report and what belongs to it as a bag (RFC 8493).
 
     For service, pictures lose their metadata; an archive holds originals as received. Drafts,
-    comments and privileged notes are never in it.
+    comments and privileged notes are never in it. Exit code 1 says that something was left out.
     """
     from workbench.desk.case import Case
     from workbench.desk.packing import Purpose, pack
@@ -30,10 +30,11 @@ def run(
         raise KnownError(f"“{purpose}” is no purpose; write one of: {', '.join(words)}")
     with Case.open(case, read_only=True) as opened, progress("Packing") as step:
         packed = pack(opened, folder, words[purpose], step)
+    found = 1 if packed.left_out else 0
     if json:
         say_json(packed)
-        return 0
+        return found
     say(f"{packed.folder} is packed: {count(packed.files, 'file')}.")
     for one in packed.left_out:
         say(f"not in it: {one}")
-    return 1 if packed.left_out else 0
+    return found

@@ -7,6 +7,7 @@ import typer
 
 from workbench.cli.options import AsJson, By, CasePath
 from workbench.cli.printing import count, progress, say, say_json
+from workbench.records import KnownError
 
 if TYPE_CHECKING:
     from workbench.desk.case import Case
@@ -71,9 +72,12 @@ def run(
     """
     from workbench.desk.case import Case
     from workbench.desk.checklist import leave_open, state_item
-    from workbench.desk.reporting import Wish
+    from workbench.desk.reporting import Wish, place_of
 
     wish = Wish(out, form, units, paper, pdf=pdf, profile=profile, template=template, styles=styles)
+    place_of(wish, "report.docx")
+    if styles and not template:
+        raise KnownError("--styles says how the styles of a --template are called; give that too")
     items = [(leave_open, one) for one in without or ()] + [
         (state_item, one) for one in state or ()
     ]

@@ -38,6 +38,9 @@ from workbench.trade.units import convert
 
 
 def _spreading(given: Given) -> Iterable[Found]:
+    for name, least in (("solids", 1), ("thinner", -1), ("loss", -1)):
+        if not least < given[name] < 100 + (name != "loss"):
+            raise ValueError(f"{name} of {given[name]:g} %; give a percentage, as 65 for 65 %")
     solids, thinner, loss = (given[name] / 100 for name in ("solids", "thinner", "loss"))
     dry, wet, area = given.get("dry"), given.get("wet"), given.get("area")
     if dry is None and wet is not None:

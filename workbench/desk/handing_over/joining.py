@@ -67,7 +67,12 @@ def joining_of(case: Case, parcel: Parcel) -> Joining:
     dossier = case.dossier
     reference = dossier.entry("reference")
     if reference and parcel.case and reference != parcel.case:
-        raise ActRefusedError(f"the hand-over is of case {parcel.case}, this one is {reference}")
+        right = (
+            f"join it to the case of reference {parcel.case}, or to a new one with that reference"
+        )
+        raise ActRefusedError(
+            f"the hand-over is of case {parcel.case}, this one is {reference}; {right}"
+        )
     known = {one.id for one in dossier.everything(withdrawn=True)}
     about = set(parcel.samples) | {one.label for one in parcel.records if one.noun == "sample"}
     theirs = tuple(one for one in parcel.entries if one.id not in known and one.sample in about)

@@ -112,6 +112,8 @@ def parcel_in(bag: BagCheck) -> Parcel:
     if not bag.valid:
         wrong = bag.problems[0] if bag.problems else "it is not valid"
         raise ParcelError(f"the hand-over was changed or is not complete: {wrong}")
+    if "hand-over.json" not in bag.files:
+        raise ParcelError("the bag holds no hand-over; choose the folder that the other place sent")
     try:
         about = json.loads(bag.files["hand-over.json"].read_text("utf-8"))
         if about["format"] != FORMAT:

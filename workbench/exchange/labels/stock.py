@@ -42,7 +42,8 @@ class Stock:
             ValueError: The page has no such place.
         """
         if not 0 <= place < self.on_a_page:
-            raise ValueError(f"a page of {self.id} has places 0 to {self.on_a_page - 1}")
+            last = self.on_a_page
+            raise ValueError(f"place {place + 1}: a page of {self.id} has places 1 to {last}")
         row, column = divmod(place, self.grid[0])
         return (
             self.margin[0] + column * self.pitch[0],
