@@ -26,7 +26,7 @@ from workbench.desk.issuing import (
     latest_issued,
 )
 from workbench.records import (
-    FIELD_BOOK,
+    BOOK,
     Assumption,
     Credential,
     Document,
@@ -62,7 +62,7 @@ class Purpose(StrEnum):
 
 
 _PRINTED: tuple[type[Record], ...] = (
-    *FIELD_BOOK,
+    *BOOK,
     Instruction,
     Assumption,
     Opinion,

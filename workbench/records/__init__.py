@@ -16,6 +16,7 @@ from workbench.records.background import (
     SitePlan,
     Weather,
 )
+from workbench.records.colours import ColourMeans, ColourReading
 from workbench.records.dossier import Dossier
 from workbench.records.doubts import DoubtAnswer, Effect
 from workbench.records.examinations import (
@@ -25,12 +26,9 @@ from workbench.records.examinations import (
     CurveKind,
     CurveOrdinate,
     CurveRole,
-    Heat,
     LabRequest,
     Microscopy,
     SectionReading,
-    TransitionDefinition,
-    TransitionReading,
 )
 from workbench.records.field_tests import Measurement, PullOff, Rating, Thickness
 from workbench.records.judgements import (
@@ -55,7 +53,7 @@ from workbench.records.keeping import (
     SampleCare,
     Shipment,
 )
-from workbench.records.kinds import BY_NOUN, FIELD_BOOK, KINDS, read_sources
+from workbench.records.kinds import BOOK, BY_NOUN, FIELD_BOOK, KINDS, LABORATORY_BOOK, read_sources
 from workbench.records.laboratory import LabResult
 from workbench.records.moments import When
 from workbench.records.photo_marks import POINTS_OF, MarkShape, PhotoMark
@@ -99,13 +97,25 @@ from workbench.records.reporting import (
 )
 from workbench.records.samples import CustodyEntry, Sample
 from workbench.records.survey import Photo, SurveyEntry
+from workbench.records.thermograms import (
+    CheckMaterial,
+    Heat,
+    MixingRule,
+    PeakOf,
+    PeakReading,
+    TgEstimate,
+    TransitionDefinition,
+    TransitionReading,
+)
 from workbench.records.written import NotUnderstoodError, Written
 
 __all__ = [
+    "BOOK",
     "BY_NOUN",
     "FEATURES_SEEN",
     "FIELD_BOOK",
     "KINDS",
+    "LABORATORY_BOOK",
     "POINTS_OF",
     "UNDONE",
     "AddedCause",
@@ -121,7 +131,10 @@ __all__ = [
     "CaseEntry",
     "CausalRole",
     "CauseDecision",
+    "CheckMaterial",
     "Coat",
+    "ColourMeans",
+    "ColourReading",
     "Column",
     "Credential",
     "CredentialKind",
@@ -165,11 +178,14 @@ __all__ = [
     "MarkShape",
     "Measurement",
     "Microscopy",
+    "MixingRule",
     "NotUnderstoodError",
     "Opinion",
     "Outcome",
     "Outline",
     "Party",
+    "PeakOf",
+    "PeakReading",
     "Photo",
     "PhotoMark",
     "Plane",
@@ -192,6 +208,7 @@ __all__ = [
     "Source",
     "Statement",
     "SurveyEntry",
+    "TgEstimate",
     "Thickness",
     "TransitionDefinition",
     "TransitionReading",

@@ -1,4 +1,4 @@
-"""What is done in the laboratory beside results: questions, curves, constructions, observations."""
+"""What is done in the laboratory beside results: questions, curves, sections, observations."""
 
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -42,23 +42,6 @@ class CurveOrdinate(StrEnum):
     OTHER = "other"
 
 
-class Heat(StrEnum):
-    """Which heating of a specimen: the second no longer knows what the first removed."""
-
-    FIRST = "first"
-    SECOND = "second"
-
-
-class TransitionDefinition(StrEnum):
-    """How a glass transition temperature is read off the curve."""
-
-    ONSET = "tangent onset"
-    HALF_HEIGHT = "half step height"
-    INFLECTION = "inflection"
-    EQUAL_AREAS = "equal areas"
-    END = "tangent end"
-
-
 class Preparation(StrEnum):
     """How a specimen was made ready for the microscope."""
 
@@ -97,6 +80,7 @@ class LabRequest(Record):
     """
 
     noun: ClassVar[str] = "lab_request"
+    sheet: ClassVar[str] = "requests"
     title: ClassVar[str] = "Laboratory request"
     chapter: ClassVar[Chapter] = Chapter.LABORATORY
 
@@ -116,6 +100,14 @@ class LabRequest(Record):
     by: str = field(default="", metadata=told("asked by"))
     deviation: str = field(default="", metadata=told("deviation", hint=_NONE_ON_PURPOSE))
     note: str = field(default="", metadata=told("note"))
+    attachments: str = field(
+        default="", metadata=told("attachments", hint="files of the answer, ; between")
+    )
+
+    @property
+    def files(self) -> tuple[str, ...]:
+        """Names of the attachments."""
+        return tuple(name for part in self.attachments.split(";") if (name := part.strip()))
 
     def faults(self) -> tuple[Fault, ...]:
         """Refuse a request without a question, and a sample that is its own control."""
@@ -131,6 +123,7 @@ class Curve(Record):
     """What a curve in an original file was measured on."""
 
     noun: ClassVar[str] = "curve"
+    sheet: ClassVar[str] = "curves"
     title: ClassVar[str] = "Curve"
     chapter: ClassVar[Chapter] = Chapter.LABORATORY
 
@@ -157,6 +150,7 @@ class Assignment(Record):
     """What the analyst holds a spectrum, or bands of it, to be; over a name, with the reason."""
 
     noun: ClassVar[str] = "assignment"
+    sheet: ClassVar[str] = "assignments"
     title: ClassVar[str] = "Assignment"
     chapter: ClassVar[Chapter] = Chapter.LABORATORY
 
@@ -184,38 +178,6 @@ class Assignment(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TransitionReading(Record):
-    """How a glass transition was constructed on a thermogram, so that anyone can do it again."""
-
-    noun: ClassVar[str] = "transition_reading"
-    title: ClassVar[str] = "Glass transition reading"
-    chapter: ClassVar[Chapter] = Chapter.LABORATORY
-
-    ref: str = field(metadata=told("ref"))
-    file: str = field(metadata=told("file"))
-    part: str = field(default="", metadata=told("part", hint="heading of the column"))
-    sample: str = field(metadata=told("sample", refers=("sample",)))
-    face: Face | None = field(default=None, metadata=told("face"))
-    heat: Heat = field(metadata=told("heat"))
-    before_from: Quantity = field(metadata=told("baseline before, from", unit="degC"))
-    before_to: Quantity = field(metadata=told("baseline before, to", unit="degC"))
-    after_from: Quantity = field(metadata=told("baseline after, from", unit="degC"))
-    after_to: Quantity = field(metadata=told("baseline after, to", unit="degC"))
-    definition: TransitionDefinition = field(metadata=told("definition"))
-    rate: Quantity | None = field(default=None, metadata=told("rate K/min", unit="K/min"))
-    by: str = field(metadata=told("by"))
-    date: When | None = field(default=None, metadata=told("date"))
-    note: str = field(default="", metadata=told("note"))
-
-    def faults(self) -> tuple[Fault, ...]:
-        """Refuse straight parts that are not in their order."""
-        ends = (self.before_from, self.before_to, self.after_from, self.after_to)
-        if sorted(end.value for end in ends) != [end.value for end in ends]:
-            return (Fault("before_from", "straight parts out of order", "four rising values"),)
-        return ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class SectionReading(Record):
     """The seams of a section as a person confirmed them, with the scale they are read by.
 
@@ -227,6 +189,7 @@ class SectionReading(Record):
     """
 
     noun: ClassVar[str] = "section_reading"
+    sheet: ClassVar[str] = "section-readings"
     title: ClassVar[str] = "Section reading"
     chapter: ClassVar[Chapter] = Chapter.LABORATORY
 
@@ -278,6 +241,7 @@ class Microscopy(Record):
     """One thing looked for under a microscope, in petrography too, with the picture of it."""
 
     noun: ClassVar[str] = "microscopy"
+    sheet: ClassVar[str] = "microscopy"
     title: ClassVar[str] = "Microscopy observation"
     chapter: ClassVar[Chapter] = Chapter.LABORATORY
 

@@ -16,6 +16,7 @@ from workbench.records.background import (
     SitePlan,
     Weather,
 )
+from workbench.records.colours import ColourReading
 from workbench.records.doubts import DoubtAnswer
 from workbench.records.examinations import (
     Assignment,
@@ -23,7 +24,6 @@ from workbench.records.examinations import (
     LabRequest,
     Microscopy,
     SectionReading,
-    TransitionReading,
 )
 from workbench.records.field_tests import Measurement, PullOff, Rating, Thickness
 from workbench.records.judgements import (
@@ -56,13 +56,23 @@ from workbench.records.reporting import (
 )
 from workbench.records.samples import CustodyEntry, Sample
 from workbench.records.survey import Photo, SurveyEntry
+from workbench.records.thermograms import PeakReading, TgEstimate, TransitionReading
 
 FIELD_BOOK: tuple[type[Record], ...] = (
     CaseEntry, Party, Document, Coat, RecoatWindow, Limit, Area, AreaEvent, SitePlan, Application,
     Weather, Location, SurveyEntry, PullOff, Rating, Thickness, Measurement, Sample, CustodyEntry,
     LabResult, Photo, Instrument, Answer,
 )  # fmt: skip
-"""The types that have a sheet, in the order of the sheets."""
+"""The types that go to site, in the order of their sheets."""
+
+LABORATORY_BOOK: tuple[type[Record], ...] = (
+    LabRequest, Curve, Assignment, TransitionReading, PeakReading, TgEstimate, SectionReading,
+    Microscopy, ColourReading,
+)  # fmt: skip
+"""The types of the laboratory's own sheets; a book has those that hold something."""
+
+BOOK: tuple[type[Record], ...] = (*FIELD_BOOK, *LABORATORY_BOOK)
+"""Every type that a book may have a sheet for, in the order of the sheets."""
 
 KINDS: tuple[type[Record], ...] = (
     *FIELD_BOOK,
@@ -93,6 +103,9 @@ KINDS: tuple[type[Record], ...] = (
     TransitionReading,
     SectionReading,
     Microscopy,
+    PeakReading,
+    TgEstimate,
+    ColourReading,
 )
 """All types; those made at the desk follow those of the field book."""
 

@@ -16,7 +16,7 @@ from workbench.exchange.field_book.columns import columns_of, header_of, kind_of
 from workbench.exchange.field_book.comparing import compare
 from workbench.exchange.field_book.reading import BookReading, read_book
 from workbench.exchange.field_book.values import read_value
-from workbench.records import FIELD_BOOK, Dossier, NotUnderstoodError, Record
+from workbench.records import BOOK, Dossier, NotUnderstoodError, Record
 
 WORDS = st.one_of(
     st.text(max_size=20),
@@ -48,7 +48,7 @@ SLOW = [HealthCheck.function_scoped_fixture, HealthCheck.too_slow, HealthCheck.d
 
 
 @settings(max_examples=300)
-@given(st.sampled_from(FIELD_BOOK), st.data(), CELLS, WORDS)
+@given(st.sampled_from(BOOK), st.data(), CELLS, WORDS)
 def test_a_cell_gives_a_value_or_says_what_is_wrong(
     kind: type[Record], data: st.DataObject, cell: Cell, unit: str
 ) -> None:
@@ -72,7 +72,7 @@ def _sound(reading: BookReading) -> None:
 
 
 @settings(suppress_health_check=SLOW, max_examples=60)
-@given(kind=st.sampled_from(FIELD_BOOK), data=st.data())
+@given(kind=st.sampled_from(BOOK), data=st.data())
 def test_a_row_of_anything_is_read_or_told(
     kind: type[Record], data: st.DataObject, tmp_path: Path
 ) -> None:

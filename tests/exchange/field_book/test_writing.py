@@ -12,12 +12,13 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 from tools.books import SAMPLE_CASES, reading_of
 
-from workbench.exchange.field_book.columns import header_of, kind_of_sheet
+from workbench.exchange.field_book.columns import header_of
 from workbench.exchange.field_book.comparing import compare
 from workbench.exchange.field_book.explaining import words
 from workbench.exchange.field_book.reading import read_book
 from workbench.exchange.field_book.writing import FieldBookError, write_field_book
 from workbench.records import (
+    FIELD_BOOK,
     Area,
     CaseEntry,
     Coat,
@@ -52,14 +53,14 @@ def sheet_of(path: Path, name: str) -> Worksheet:
 
 def test_the_first_sheet_explains_and_the_others_stand_in_their_order(empty: Path) -> None:
     book = load_workbook(empty)
-    assert book.sheetnames == ["read me", *kind_of_sheet(), "lists"]
+    assert book.sheetnames == ["read me", *(kind.sheet for kind in FIELD_BOOK), "lists"]
     assert [one.title for one in book.worksheets if one.sheet_state != "visible"] == ["lists"]
 
 
 def test_the_header_rows_are_written_as_agreed_and_stay_in_view(empty: Path) -> None:
     book = load_workbook(empty)
-    for name, kind in kind_of_sheet().items():
-        sheet = book[name]
+    for kind in FIELD_BOOK:
+        sheet = book[kind.sheet]
         assert tuple(cell.value for cell in sheet[1]) == header_of(kind)
         assert str(sheet.freeze_panes)[1:] == "2"
         assert all(cell.font.bold for cell in sheet[1])

@@ -19,6 +19,7 @@ from workbench.casefile.steps import (
     to_6_laboratory,
     to_7_field_tests,
     to_8_levels,
+    to_9_peaks_and_colour,
 )
 from workbench.casefile.tables import JOURNAL, LEDGER, ORIGINAL, RECORDS
 
@@ -31,6 +32,7 @@ STEPS: tuple[ModuleType, ...] = (
     to_6_laboratory,
     to_7_field_tests,
     to_8_levels,
+    to_9_peaks_and_colour,
 )
 
 

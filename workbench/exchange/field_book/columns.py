@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from workbench.records import (
+    BOOK,
     BY_NOUN,
-    FIELD_BOOK,
     CaseEntry,
     FieldInfo,
     Outcome,
@@ -81,7 +81,7 @@ def header_of(kind: type[Record]) -> tuple[str, ...]:
 
 def kind_of_sheet() -> dict[str, type[Record]]:
     """Return the record types by the names of their sheets, in the order of the book."""
-    return {kind.sheet: kind for kind in FIELD_BOOK}
+    return {kind.sheet: kind for kind in BOOK}
 
 
 def words_of(kind: type[Record], info: FieldInfo) -> tuple[str, ...]:

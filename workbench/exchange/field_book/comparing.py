@@ -13,7 +13,7 @@ from workbench.exchange.field_book.before import Before
 from workbench.exchange.field_book.files import Kept, NamedFile, nothing_kept
 from workbench.exchange.field_book.matching import differing, pairs, standing
 from workbench.exchange.field_book.reading import BookReading, Step
-from workbench.records import FIELD_BOOK, CustodyEntry, Dossier, FieldInfo, Record
+from workbench.records import BOOK, CustodyEntry, Dossier, FieldInfo, Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,7 @@ def compare(
     """
     found, before = _Found(), Before(reading, kept, step)
     matched: set[str] = set()
-    for kind in FIELD_BOOK:
+    for kind in BOOK:
         rows = [one for one in reading.records if type(one) is kind]
         strangers = []
         for row, held in pairs(rows, standing(case, kind)):
@@ -193,7 +193,7 @@ def _successor(old: Record, row: Record, news: tuple[FieldInfo, ...]) -> Record:
 
 def _absent(case: Dossier, reading: BookReading, matched: set[str]) -> Iterator[Record]:
     """Return what came from this book, or from an earlier state of it, and is not in it now."""
-    held = [one for kind in FIELD_BOOK for one in case.all(kind)]
+    held = [one for kind in BOOK for one in case.all(kind)]
     books = {_book_of(one) for one in held if one.id in matched} | {reading.name}
     corrected = {one.corrects for one in case.all(CustodyEntry)}
     for one in held:
@@ -218,4 +218,4 @@ def counts(records: Iterable[Record]) -> str:
     numbers: dict[type[Record], int] = defaultdict(int)
     for record in records:
         numbers[type(record)] += 1
-    return ", ".join(kind.counted(numbers[kind]) for kind in FIELD_BOOK if numbers[kind])
+    return ", ".join(kind.counted(numbers[kind]) for kind in BOOK if numbers[kind])

@@ -53,7 +53,7 @@ def named_files(
     """
     first: dict[str, Entry] = {}
     for entry in entries:
-        if name := str(getattr(entry.record, "file", "")):
+        for name in _files_of(entry):
             first.setdefault(name, entry)
     files, problems = [], []
     for name, entry in first.items():
@@ -66,14 +66,26 @@ def named_files(
             files.append(NamedFile(name, path))
             must_be_picture = isinstance(entry.record, Photo | SitePlan)
             for wrong, right in _looked_at(path, must_be_picture=must_be_picture):
-                problems.append(entry.problem("file", wrong, right, hinders=False))
+                problems.append(entry.problem(_field_of(entry), wrong, right, hinders=False))
         told()
     return files, problems
 
 
 def count_files(entries: Iterable[Entry]) -> int:
     """Return how many different files `entries` name."""
-    return len({getattr(entry.record, "file", "") for entry in entries} - {""})
+    return len({name for entry in entries for name in _files_of(entry)})
+
+
+def _files_of(entry: Entry) -> tuple[str, ...]:
+    """Return the files that a row names: its own, or those attached."""
+    record = entry.record
+    several = getattr(record, "files", ())
+    name = str(getattr(record, "file", ""))
+    return (name, *several) if name else tuple(several)
+
+
+def _field_of(entry: Entry) -> str:
+    return "file" if hasattr(entry.record, "file") else "attachments"
 
 
 def _inside(folder: Path, name: str) -> Path | None:
@@ -91,13 +103,15 @@ def _inside(folder: Path, name: str) -> Path | None:
 def _not_there(entry: Entry, name: str, folder: Path, *, outside: bool) -> Problem:
     if outside:
         wrong = f"“{name}” does not lie beside the book; recorded without its file"
-        return entry.problem("file", wrong, "copy it into the folder of the book", hinders=False)
+        return entry.problem(
+            _field_of(entry), wrong, "copy it into the folder of the book", hinders=False
+        )
     beside = folder / PurePosixPath(name).parent
     names = [one.name for one in beside.iterdir()] if beside.is_dir() else []
     meant = near(PurePosixPath(name).name, names, cutoff=0.8)
     right = f"there is a file {meant}" if meant else "put it there and take the book in again"
     wrong = f"there is no file “{name}” beside the book; recorded without its file"
-    return entry.problem("file", wrong, right, hinders=False)
+    return entry.problem(_field_of(entry), wrong, right, hinders=False)
 
 
 def _looked_at(path: Path, *, must_be_picture: bool) -> Iterator[tuple[str, str]]:

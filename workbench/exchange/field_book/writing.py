@@ -25,7 +25,16 @@ from workbench.exchange.field_book.columns import (
 )
 from workbench.exchange.field_book.filling import GENERAL, TEXT, Filled, row_of
 from workbench.figures.palette import LIGHT
-from workbench.records import FIELD_BOOK, CaseEntry, Dossier, KnownError, Record, When, new_id
+from workbench.records import (
+    FIELD_BOOK,
+    LABORATORY_BOOK,
+    CaseEntry,
+    Dossier,
+    KnownError,
+    Record,
+    When,
+    new_id,
+)
 from workbench.records.background import CASE_KEYS
 
 Step = Callable[[int, int], None]
@@ -65,8 +74,9 @@ def write_field_book(path: Path, case: Dossier | None = None, step: Step | None 
     book.add_named_style(_text_style())
     _explain(book.create_sheet(READ_ME), held)
     drop_downs = DropDowns(book)
-    whole, done = sum(len(held.all(kind)) for kind in FIELD_BOOK), 0
-    for kind in FIELD_BOOK:
+    kinds = (*FIELD_BOOK, *(kind for kind in LABORATORY_BOOK if held.all(kind)))
+    whole, done = sum(len(held.all(kind)) for kind in kinds), 0
+    for kind in kinds:
         sheet = book.create_sheet(kind.sheet)
         _set_out(sheet, kind)
         drop_downs.add_to(sheet, kind)
