@@ -6,11 +6,9 @@ from workbench.analysis.calibration import calibrate, read_off
 from workbench.analysis.elements import (
     areal_density_ug_cm2,
     close,
-    overlaps,
-    possible_confusions,
     ratio_of_faces,
-    sum_peaks,
 )
+from workbench.analysis.xray import overlaps, possible_confusions, sum_peaks
 
 
 @pytest.mark.parametrize(

@@ -79,3 +79,62 @@ def test_what_holds_no_columns_is_refused_in_words(content: bytes, wrong: str) -
 def test_any_bytes_are_read_or_told(noise: bytes) -> None:
     found = read_curves(noise)
     assert found.columns.size or found.problems
+
+
+def test_names_and_units_in_two_rows_give_the_headings() -> None:
+    found = read_curves(
+        b"Probe;S-01\n\nWellenzahl;Absorbance\n1/cm;\n4000;0,10\n3998;0,12\n"
+    )
+    assert found.headings == ("Wellenzahl 1/cm", "Absorbance")
+    assert found.preamble == ("Probe S-01",)
+    assert found.columns.tolist() == [[4000, 0.10], [3998, 0.12]]
+
+
+def test_commas_between_and_within_numbers_are_refused_and_not_guessed() -> None:
+    found = read_curves(b"wavenumber,absorbance\n4000,0,0,10\n3998,0,0,12\n")
+    assert not found.readable
+    assert "without a decimal point" in found.problems[0].wrong
+
+
+def test_quoted_numbers_with_decimal_commas_are_read() -> None:
+    found = read_curves(b'"x","y"\n"4000,5","0,10"\n"3998,5","0,12"\n')
+    assert found.columns.tolist() == [[4000.5, 0.10], [3998.5, 0.12]]
+
+
+def test_a_quotation_mark_left_open_swallows_no_more_than_its_line() -> None:
+    found = read_curves(b'note "as found\nx,y\n1,2\n3,4\n')
+    assert found.columns.tolist() == [[1, 2], [3, 4]]
+
+
+def test_text_of_two_bytes_a_sign_is_read() -> None:
+    found = read_curves("cm-1\t%T\n4000\t98.5\n3998\t98.4\n".encode("utf-16"))
+    assert found.headings == ("cm-1", "%T")
+
+
+def test_empty_columns_go_and_words_beside_the_table_are_told() -> None:
+    found = read_curves(b"i;x;y;remark\n1;10;0.5;;\n2;11;0.6;peak;\n")
+    assert found.headings == ("i", "x", "y")
+    assert found.columns.shape == (2, 3)
+    assert [p.wrong for p in found.problems] == [
+        "\N{LEFT DOUBLE QUOTATION MARK}peak\N{RIGHT DOUBLE QUOTATION MARK} beside the table"
+    ]
+
+
+def test_a_table_anywhere_in_a_spreadsheet_is_found_and_the_choice_told() -> None:
+    book = Workbook()
+    front = book.active
+    assert front is not None
+    front.append(["Report of the laboratory"])
+    sheet = book.create_sheet("data")
+    for at, row in {5: ("wavenumber", "abs."), 6: ("1/cm", "A"), 7: (4000.0, "0,10"),
+                    8: (3998.0, 0.12)}.items():  # fmt: skip
+        sheet.cell(at, 3, row[0])
+        sheet.cell(at, 4, row[1])
+    held = io.BytesIO()
+    book.save(held)
+    found = read_curves(held.getvalue())
+    assert found.headings == ("wavenumber 1/cm", "abs. A")
+    assert found.columns.tolist() == [[4000, 0.10], [3998, 0.12]]
+    told = " ".join(problem.wrong for problem in found.problems)
+    assert "\N{LEFT DOUBLE QUOTATION MARK}data\N{RIGHT DOUBLE QUOTATION MARK} is the first" in told
+    assert "commas read as decimal signs" in told

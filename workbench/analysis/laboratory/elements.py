@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 
-from workbench.analysis.elements import overlaps, ratio_of_faces
+from workbench.analysis.elements import ratio_of_faces
 from workbench.analysis.laboratory.standing import condition_of_sample
+from workbench.analysis.xray import overlaps
 from workbench.records import Dossier, LabResult, Source
 from workbench.records.codes import Condition, Qualifier
 

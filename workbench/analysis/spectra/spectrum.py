@@ -7,6 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
+_PERCENT_FROM = 2.0
+_SLACK, _MOST_FRACTION, _MOST_ABSORBANCE, _MOST_PERCENT = 0.05, 1.3, 6.0, 160.0
+"""Where ordinates lie: noise below 0, and the most of a fraction, of absorbance, of percent."""
 
 
 class Ordinate(StrEnum):
@@ -95,10 +98,40 @@ def rising(title: str, x: Floats, y: Floats, said: str = "") -> Spectrum:
 
 
 def _ordinate(said: str, y: Floats) -> Ordinate:
-    word = said.upper()
-    if "ABSORB" in word or word.strip() in {"A", "ABS"}:
+    word = said.upper().replace(" ", "").strip("()[].")
+    if "ABSORB" in word or word.startswith(("ABS", "EXTINCT")) or word == "A":
         return Ordinate.ABSORBANCE
-    if "TRANSM" in word or "%T" in word.replace(" ", ""):
-        percent = float(np.nanpercentile(y, 95)) > 2
+    if "TRANSM" in word or "%T" in word:
+        percent = float(np.nanpercentile(y, 95)) > _PERCENT_FROM
         return Ordinate.PERCENT_TRANSMITTANCE if percent else Ordinate.TRANSMITTANCE
     return Ordinate.OTHER
+
+
+def told_by_data(spectrum: Spectrum) -> Spectrum:
+    """Return an infrared spectrum whose ordinate its data tell where the header is silent or wrong.
+
+    In transmittance the curve lies high and its bands point down, in absorbance the other way
+    round. A header that says absorbance is overruled by values that only percent can have; one
+    that says transmittance of bands that point up is doubted in a note, and kept.
+    """
+    low, middle, high = (float(v) for v in np.percentile(spectrum.y, (0.5, 50, 99.5)))
+    down = high - middle < middle - low
+    percent = down and low > -_SLACK * 100 and _MOST_ABSORBANCE < high <= _MOST_PERCENT
+    match spectrum.ordinate:
+        case Ordinate.OTHER:
+            fraction = down and low > -_SLACK and high <= _MOST_FRACTION
+            told = Ordinate.TRANSMITTANCE if fraction else Ordinate.ABSORBANCE
+            told = Ordinate.PERCENT_TRANSMITTANCE if percent else told
+            return _told(spectrum, told, f"the header names no ordinate; by the data {told}")
+        case Ordinate.ABSORBANCE if percent:
+            told = Ordinate.PERCENT_TRANSMITTANCE
+            return _told(spectrum, told, f"the header says absorbance, the data are {told}")
+        case Ordinate.TRANSMITTANCE if not down and low < _SLACK < high - middle:
+            doubt = "the header says transmittance, yet the bands point up as in absorbance"
+            return _told(spectrum, spectrum.ordinate, doubt)
+        case _:
+            return spectrum
+
+
+def _told(spectrum: Spectrum, ordinate: Ordinate, note: str) -> Spectrum:
+    return replace(spectrum, ordinate=ordinate, notes=(*spectrum.notes, note))

@@ -14,7 +14,7 @@ from workbench.analysis.laboratory.spectra import (
 )
 from workbench.analysis.laboratory.standing import condition_of_sample, family_of
 from workbench.analysis.laboratory.thermograms import ReadTransition, Thermogram, construct
-from workbench.analysis.spectra.spectrum import Ordinate
+from workbench.analysis.spectra.spectrum import Ordinate, told_by_data
 from workbench.desk.laboratory.files import FileCurves, Original, curves_in
 from workbench.desk.laboratory.pictures import size_of
 from workbench.records import (
@@ -114,7 +114,7 @@ def spectra_of(
             if read:
                 problems.append(f"{claim.file}: no spectrum {claim.part or 'in it'}")
             continue
-        spectrum = held.curve
+        spectrum = told_by_data(held.curve) if held.kind is CurveKind.OTHER else held.curve
         if claim.ordinate:
             spectrum = replace(spectrum, ordinate=Ordinate(claim.ordinate))
         found.append(

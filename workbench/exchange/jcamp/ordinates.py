@@ -7,6 +7,7 @@ count includes the first). After a line that ends in differences the next line r
 ordinate, as a check.
 """
 
+import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -121,6 +122,8 @@ class _Line:
         else:
             self._difference = None
             self._append(_plain(kind, token))
+        if math.isinf(self._last):
+            raise DamagedTableError(f"line {number} holds a number too large to be one")
         self.ends_in_difference = kind == "dif"
         if len(self.values) > room:
             raise DamagedTableError(f"line {number} goes past {MOST_POINTS:,} points")

@@ -6,14 +6,25 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 from workbench.analysis.spectra.spectrum import Floats, Spectrum, rising
 from workbench.exchange.jcamp.ordinates import DamagedTableError, Ordinates, decode, pairs
 from workbench.records import Problem
 
 MOST_BYTES = 50_000_000
+_ASTRAY = 0.05
+"""Share of the lines that may stand elsewhere than the header says, and share of the range by which
+they may, before nothing says any more where the points lie."""
 _TABLES = ("XYDATA", "XYPOINTS", "PEAKTABLE", "PEAKASSIGNMENTS", "RADATA")
 _UNREAD = ("NTUPLES", "DATATABLE")
+
+
+_READ = "XYDATA (X++(Y..Y)), XYPOINTS or PEAK TABLE (XY..XY)"
+
+
+class UnreadFormError(DamagedTableError):
+    """A table of a form that is not read, damaged or not."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -162,16 +173,18 @@ def _block(raw: _Raw, name: str, problems: list[Problem]) -> JcampBlock | None:
     try:
         x, y = _points(raw, name, problems)
     except DamagedTableError as damage:
-        problems.append(Problem(name, f"“{raw.title}”", str(damage), "an undamaged file"))
+        right = _READ if isinstance(damage, UnreadFormError) else "an undamaged file"
+        problems.append(Problem(name, f"“{raw.title}”", str(damage), right))
         return None
     return JcampBlock(raw.title, raw.labels, raw.form, x, y)
 
 
 def _points(raw: _Raw, name: str, problems: list[Problem]) -> tuple[Floats, Floats]:
     shape = re.sub(r"\s", "", raw.labels[raw.form]).upper()
-    x_factor, y_factor = _number(raw, "XFACTOR", 1.0), _number(raw, "YFACTOR", 1.0)
+    x_factor, y_factor = _factor(raw, "XFACTOR"), _factor(raw, "YFACTOR")
     if raw.form == "XYDATA" and shape.startswith("(X++(Y..Y"):
         found = decode(raw.table)
+        _refuse_decimal_commas(raw, len(found.values))
         _tell_checks(raw, found, name, problems)
         y = np.array(found.values, dtype=float) * y_factor
         return _abscissae(raw, found, x_factor, name, problems), y
@@ -179,7 +192,27 @@ def _points(raw: _Raw, name: str, problems: list[Problem]) -> tuple[Floats, Floa
         points = np.array(pairs(raw.table), dtype=float).reshape(-1, 2)
         _tell_count(raw, len(points), name, problems)
         return points[:, 0] * x_factor, points[:, 1] * y_factor
-    raise DamagedTableError(f"a table of the form {raw.form} {shape} is not read")
+    raise UnreadFormError(f"a table of the form {raw.form} {shape} is not read")
+
+
+def _refuse_decimal_commas(raw: _Raw, count: int) -> None:
+    """Refuse a table of twice the points announced whose numbers have commas and no point.
+
+    Raises:
+        DamagedTableError: It is one.
+    """
+    if count != 2 * _number(raw, "NPOINTS", 0):
+        return
+    words = " ".join(line for _, line in raw.table)
+    if "." not in words and re.search(r"\d,\d", words):
+        raise DamagedTableError("commas stand within numbers, where the form has points")
+
+
+def _factor(raw: _Raw, label: str) -> float:
+    value = _number(raw, label, 1.0)
+    if value == 0:
+        raise DamagedTableError(f"##{label}= says 0, which leaves nothing of the numbers")
+    return value
 
 
 def _number(raw: _Raw, label: str, default: float) -> float:
@@ -198,35 +231,66 @@ def _number(raw: _Raw, label: str, default: float) -> float:
 def _abscissae(
     raw: _Raw, found: Ordinates, x_factor: float, name: str, problems: list[Problem]
 ) -> Floats:
-    """Return x from FIRSTX and LASTX, since the table's own are rounded; tell disagreement."""
+    """Return x by the header and not by the table, whose own are rounded; the lines must agree.
+
+    Where points were lost at the end, FIRSTX, LASTX and NPOINTS still give the right step.
+    """
     count = len(found.values)
-    if count < 2 or "FIRSTX" not in raw.labels or "LASTX" not in raw.labels:
-        return _abscissae_of_lines(raw, found, x_factor)
-    ends = _number(raw, "FIRSTX", 0), _number(raw, "LASTX", 0)
-    x = np.linspace(*ends, count)
-    step = abs(x[1] - x[0])
+    scales = _scales(raw, found, x_factor)
     starts = np.array([at for _, at in found.line_starts])
     written = np.array([value for value, _ in found.line_starts]) * x_factor
-    inside = starts < count
-    off = np.abs(written[inside] - x[starts[inside]])
-    rough = 0.6 * max(abs(x_factor), step) + 1e-6 * max(abs(x[0]), abs(x[-1]))
-    if bad := int(np.count_nonzero(off > rough)):
-        wrong = f"{bad} lines stand at another abscissa than FIRSTX, LASTX and the count say"
-        _warn(raw, name, problems, wrong)
-    return x
+    kept = starts < count
+    starts, written = starts[kept], written[kept]
+    off = [_astray(scale, starts, written, x_factor) for scale in scales]
+    best = min(range(len(scales)), key=lambda n: int(np.count_nonzero(off[n])))
+    first, step = scales[best]
+    if bad := int(np.count_nonzero(off[best])):
+        gaps = np.where(off[best], np.abs(written - first - step * starts), 0.0)
+        at = int(np.argmax(gaps))
+        due = first + step * starts[at]
+        wrong = f"a line stands at {written[at]:g} where the header makes it {due:g}"
+        far = gaps[at] > _ASTRAY * abs(step) * (count - 1)
+        if far and bad > _ASTRAY * len(starts):
+            raise DamagedTableError(f"{wrong}; {bad} of {len(starts)} lines are astray")
+        _warn(raw, name, problems, f"{wrong} ({bad} of {len(starts)} lines)")
+    elif best:
+        end = first + step * (count - 1)
+        _warn(raw, name, problems, f"the table ends at {end:g}, LASTX says {raw.labels['LASTX']}")
+    return np.asarray(first + step * np.arange(count), dtype=np.float64)
 
 
-def _abscissae_of_lines(raw: _Raw, found: Ordinates, x_factor: float) -> Floats:
+def _scales(raw: _Raw, found: Ordinates, x_factor: float) -> list[tuple[float, float]]:
+    """Return first abscissa and step as the header may mean them, the most likely first."""
     count = len(found.values)
+    at_line = found.line_starts[0][0] * x_factor if found.line_starts else 0.0
+    first = _number(raw, "FIRSTX", at_line)
+    scales: list[tuple[float, float]] = []
+    if "LASTX" in raw.labels:
+        whole = _number(raw, "LASTX", 0) - first
+        said = _number(raw, "NPOINTS", count)
+        scales += [(first, whole / (n - 1)) for n in dict.fromkeys((count, said)) if n > 1]
     step = _number(raw, "DELTAX", math.nan)
-    first = _number(raw, "FIRSTX", found.line_starts[0][0] * x_factor if count else 0.0)
-    if count > 1 and math.isnan(step):
-        (x0, i0), (x1, i1) = found.line_starts[0], found.line_starts[-1]
-        if i1 == i0:
-            raise DamagedTableError("neither FIRSTX and LASTX nor DELTAX say where the points lie")
-        step = (x1 - x0) * x_factor / (i1 - i0)
-    spaced: Floats = first + np.arange(count, dtype=np.float64) * (0.0 if count < 2 else step)
-    return spaced
+    if math.isfinite(step):
+        scales.append((first, step))
+    if scales or count < 2:
+        return scales or [(first, 0.0)]
+    (x0, i0), (x1, i1) = found.line_starts[0], found.line_starts[-1]
+    if i1 == i0:
+        raise DamagedTableError("neither FIRSTX and LASTX nor DELTAX say where the points lie")
+    return [(first, (x1 - x0) * x_factor / (i1 - i0))]
+
+
+def _astray(
+    scale: tuple[float, float],
+    starts: NDArray[np.intp],
+    written: Floats,
+    x_factor: float,
+) -> NDArray[np.bool_]:
+    """Return which lines stand farther from where they should than rounding explains."""
+    first, step = scale
+    due = first + step * starts
+    rough = 0.6 * max(abs(x_factor), abs(step)) + 1e-6 * float(np.max(np.abs(due), initial=0.0))
+    return np.asarray(np.abs(written - due) > rough)
 
 
 def _tell_checks(raw: _Raw, found: Ordinates, name: str, problems: list[Problem]) -> None:
@@ -237,9 +301,26 @@ def _tell_checks(raw: _Raw, found: Ordinates, name: str, problems: list[Problem]
     known = [value for value in found.values if not math.isnan(value)]
     if "FIRSTY" in raw.labels and known and not math.isnan(found.values[0]):
         said, read = _number(raw, "FIRSTY", 0), found.values[0] * _number(raw, "YFACTOR", 1)
-        allowed = max(1e-3 * abs(read), _last_digit(raw.labels["FIRSTY"]), 1e-12)
-        if abs(said - read) > allowed:
+        if not _agree(said, read, raw.labels["FIRSTY"]):
             _warn(raw, name, problems, f"FIRSTY says {said:g}, the table starts with {read:g}")
+    if known:
+        _tell_extremes(raw, np.array(known) * _number(raw, "YFACTOR", 1), name, problems)
+
+
+def _agree(said: float, read: float, text: str) -> bool:
+    # decimals are often cut off instead of rounded
+    digit = (1.0 if "." in text else 0.6) * _last_digit(text)
+    return abs(said - read) <= max(1e-3 * abs(read), digit, 1e-12)
+
+
+def _tell_extremes(raw: _Raw, y: Floats, name: str, problems: list[Problem]) -> None:
+    """Tell where the greatest or least ordinate is not that of the header."""
+    for label, read in (("MAXY", float(y.max())), ("MINY", float(y.min()))):
+        text = raw.labels.get(label, "").strip()
+        said = _number(raw, label, read)
+        rough = max(abs(_number(raw, "YFACTOR", 1)), 1e-3 * float(np.ptp(y)))
+        if abs(said - read) > rough and not _agree(said, read, text or "0"):
+            _warn(raw, name, problems, f"{label} says {said:g}, the table has {read:g}")
 
 
 def _last_digit(text: str) -> float:
