@@ -82,9 +82,7 @@ def test_any_bytes_are_read_or_told(noise: bytes) -> None:
 
 
 def test_names_and_units_in_two_rows_give_the_headings() -> None:
-    found = read_curves(
-        b"Probe;S-01\n\nWellenzahl;Absorbance\n1/cm;\n4000;0,10\n3998;0,12\n"
-    )
+    found = read_curves(b"Probe;S-01\n\nWellenzahl;Absorbance\n1/cm;\n4000;0,10\n3998;0,12\n")
     assert found.headings == ("Wellenzahl 1/cm", "Absorbance")
     assert found.preamble == ("Probe S-01",)
     assert found.columns.tolist() == [[4000, 0.10], [3998, 0.12]]

@@ -8,7 +8,7 @@ from functools import cache
 from itertools import combinations, combinations_with_replacement
 
 import numpy as np
-from scipy.signal import find_peaks
+from scipy.signal import find_peaks, savgol_filter
 
 from workbench.analysis.spectra.peaks import parabola_top
 from workbench.analysis.spectra.spectrum import Spectrum
@@ -19,6 +19,8 @@ APART_KEV = 0.055
 NEAR_KEV = 0.035
 """How far a peak may stand from the line it is labelled with; common practice."""
 _STROBE_KEV = 0.1
+_SMOOTH_KEV, _VALLEYS_KEV, _SIGMAS, _LEAST_POINTS = 0.09, 1.0, 5.0, 9
+"""Over what range counts are smoothed and valleys looked for, and when a peak is none of chance."""
 _MAIN = ("Ka", "La", "Ma")
 _OXYGEN = 15.999
 
@@ -94,14 +96,20 @@ def label_peaks(
         listed: Symbols of the elements that were reported or are asked for.
         prominence: Least prominence, as a share of the highest peak above 0.1 keV.
     """
-    x, y = spectrum.x, spectrum.y
+    x = spectrum.x
     real = x > _STROBE_KEV
-    if len(x) < 5 or not real.any():
+    if len(x) < _LEAST_POINTS or not real.any():
         return ()
-    # a peak stands above the scatter of its counts, and above a share of the highest
-    noise = 5 * np.sqrt(max(float(np.median(y[real])), 1.0)) if _are_counts(spectrum) else 0.0
-    least = max(prominence * float(y[real].max()), noise)
-    places, about = find_peaks(y, prominence=max(least, 1e-300), wlen=_window(spectrum))
+    step = float(np.median(np.diff(x)))
+    across = min(max(5, round(_SMOOTH_KEV / step)) | 1, len(x) - 1 + len(x) % 2)
+    y = savgol_filter(spectrum.y, across, 2)
+    least = max(prominence * float(y[real].max()), 1e-300)
+    places, about = find_peaks(y, prominence=least, wlen=max(5, round(_VALLEYS_KEV / step)) | 1)
+    if _are_counts(spectrum):
+        # what a fit over so many channels leaves of the scatter of counts
+        scatter = np.sqrt(np.clip(y[places], 1, None) * 2.25 / across)
+        kept = about["prominences"] > _SIGMAS * scatter
+        places, about = places[kept], {"prominences": about["prominences"][kept]}
     tops = [parabola_top(x[at - 1 : at + 2], y[at - 1 : at + 2]) for at in places]
     known = frozenset(listed) & xray_elements().keys()
     labelled = [_lines_at(kev, known) for kev in tops]
@@ -116,12 +124,6 @@ def label_peaks(
 
 def _are_counts(spectrum: Spectrum) -> bool:
     return bool(np.all(spectrum.y >= 0) and np.all(spectrum.y == np.round(spectrum.y)))
-
-
-def _window(spectrum: Spectrum) -> int:
-    """Return over how many channels a peak's valleys are looked for: about 1 keV, odd."""
-    step = float(np.median(np.diff(spectrum.x)))
-    return max(5, round(1.0 / step)) | 1
 
 
 def _lines_at(kev: float, known: Iterable[str]) -> tuple[str, ...]:

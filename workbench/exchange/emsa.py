@@ -125,7 +125,7 @@ def _points(
     if not 2 <= len(numbers) <= MOST_POINTS:
         raise _UnfitError(f"{len(numbers):,} numbers after #SPECTRUM")
     to_kev = _unit(labels, units)
-    values = np.array([value for _, value in numbers])
+    values = np.array([value for _, value in numbers], dtype=np.float64)
     pairs = labels.get("DATATYPE", "Y").strip().upper().startswith("XY")
     if pairs and len(values) % 2:
         raise _UnfitError("DATATYPE is XY, and a last number stands alone")
@@ -142,7 +142,9 @@ def _points(
         raise _UnfitError("no #XPERCHAN, so nothing says where the points lie")
     if first is None:
         told.append(Problem(name, "", "no #OFFSET, taken as 0", "#OFFSET", hinders=False))
-    return ((first or 0.0) + step * np.arange(count)) * to_kev, values, told
+    channels = np.arange(count, dtype=np.float64)
+    x: Floats = ((first or 0.0) + step * channels) * to_kev
+    return x, values, told
 
 
 def _unit(labels: Mapping[str, str], units: Mapping[str, str]) -> float:

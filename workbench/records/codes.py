@@ -297,7 +297,7 @@ UNITS: tuple[str, ...] = (
     "MPa", "psi", "N/mm2", "um", "mil", "mm", "m", "in", "m2", "ft2", "pieces", "%", "wt%", "pH",
     "degC", "V", "s", "h", "d", "1/h", "ug/cm2", "mg/m2", "g/m2", "kg/m2", "mg/g", "mg/L", "uS/cm",
     "N", "kN", "lbf", "degF", "min", "kg", "g", "L", "ft", "K", "g/mL", "bar", "gal", "lb",
-    "lb/1000ft2/24h", "g/m2/24h",
+    "lb/1000ft2/24h", "g/m2/24h", "J/g", "GU",
 )  # fmt: skip
 
 

@@ -27,6 +27,8 @@ _DIMENSIONS = {
     "pieces": "a number of pieces", "1/h": "a rate per time", "mg/m2": "a mass on an area",
     "mg/L": "a concentration", "uS/cm": "a conductivity", "V": "a voltage", "mL": "a volume",
     "emission_si": "an emission rate", "MPa/s": "a rate of stress", "m2/L": "a spreading rate",
+    "J/g": "an energy by mass", "K/min": "a heating rate", "mg": "a mass", "deg": "an angle",
+    "px": "a distance in pixels", "GU": "a gloss", "K": "a temperature",
 }  # fmt: skip
 
 

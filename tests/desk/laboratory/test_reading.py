@@ -8,6 +8,7 @@ from bottling_hall import bottling_hall, picture
 from builders import dossier, make
 
 from workbench.analysis.spectra.spectrum import Ordinate
+from workbench.desk.laboratory.claims import Opened
 from workbench.desk.laboratory.files import curves_in
 from workbench.desk.laboratory.reading import (
     laboratory_of,
@@ -27,8 +28,9 @@ def table(path: Path, head: str, rows: list[tuple[float, ...]]) -> Path:
 
 
 def test_the_spectra_of_the_sample_case_are_tied_to_sample_face_and_condition() -> None:
-    spectra, problems = spectra_of(CASE, picture)
-    assert problems == ()
+    opened = Opened(picture)
+    spectra = spectra_of(CASE, opened)
+    assert opened.problems == []
     assert {(one.sample, one.face, one.condition) for one in spectra} == {
         ("S-01", "C/D@D", Condition.FAILING),
         ("S-02", "C/D@D", Condition.FAILING),
@@ -37,7 +39,7 @@ def test_the_spectra_of_the_sample_case_are_tied_to_sample_face_and_condition() 
 
 
 def test_failing_faces_are_held_against_the_sound_one_and_nothing_is_left_over() -> None:
-    spectra, _ = spectra_of(CASE, picture)
+    spectra = spectra_of(CASE, Opened(picture))
     studies = {one.of.sample: one for one in match_against_controls(spectra)}
     assert studies["S-04"].against == ()
     for failing in ("S-01", "S-02"):
@@ -49,8 +51,9 @@ def test_failing_faces_are_held_against_the_sound_one_and_nothing_is_left_over()
 
 
 def test_every_column_of_a_thermogram_is_a_curve_with_its_heat() -> None:
-    curves, problems = thermograms_of(CASE, picture)
-    assert problems == ()
+    opened = Opened(picture)
+    curves = thermograms_of(CASE, opened)
+    assert opened.problems == []
     assert [(one.sample, one.heat) for one in curves] == [
         ("S-02", Heat.FIRST), ("S-02", Heat.SECOND), ("S-04", Heat.FIRST), ("S-04", Heat.SECOND),
     ]  # fmt: skip
@@ -70,8 +73,9 @@ def test_a_curve_record_says_more_than_the_result_that_names_the_file(tmp_path: 
             ordinate="percent transmittance",
         ),
     )  # fmt: skip
-    (one,), problems = spectra_of(case, lambda _name: path)
-    assert problems == ()
+    opened = Opened(lambda _name: path)
+    (one,) = spectra_of(case, opened)
+    assert opened.problems == []
     assert one.part == "back"
     assert one.role is CurveRole.REFERENCE
     assert one.spectrum.ordinate is Ordinate.PERCENT_TRANSMITTANCE

@@ -11,6 +11,7 @@ from workbench.analysis.laboratory.micrographs import read_section
 from workbench.analysis.laboratory.thermograms import construct
 from workbench.desk.case import Case
 from workbench.desk.intake import make_from_book
+from workbench.desk.laboratory.claims import Opened
 from workbench.desk.laboratory.constructing import Sketch, proposed, sketch_of
 from workbench.desk.laboratory.reading import (
     laboratory_of,
@@ -57,7 +58,7 @@ def reading(ref: str = "TG-1") -> TransitionReading:
 
 
 def test_a_transition_becomes_a_result_that_names_definition_and_construction(case: Case) -> None:
-    curves, _ = thermograms_of(case.dossier, case.original)
+    curves = thermograms_of(case.dossier, Opened(case.original))
     curve = next(one for one in curves if one.part == "heat flow first W/g")
     read = construct(reading(), curve)
     case.do(transition_act(case.dossier, read, control="S-04"))
@@ -137,7 +138,7 @@ def test_a_sketch_says_what_is_lacking(lack: dict[str, object], words: str) -> N
 
 
 def test_an_assignment_needs_a_reason_and_a_comparison_is_the_persons_word(case: Case) -> None:
-    spectra, _ = spectra_of(case.dossier, case.original)
+    spectra = spectra_of(case.dossier, Opened(case.original))
     of = next(one for one in spectra if one.sample == "S-01")
     act = assignment_act(
         case.dossier, of, said={"candidate": "polyurethane", "reason": ""}, by="Ann", date=TODAY

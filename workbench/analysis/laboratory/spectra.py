@@ -149,7 +149,7 @@ def study_spectrum(
     peaks = pick(level, prominence=settings.prominence) if len(level.x) >= 3 else ()
     fits = candidates(peaks, low=float(level.x[0]), high=float(level.x[-1]))
     held, problems = [], []
-    for other in known:
+    for other in known if of.role is not CurveRole.CHECK_FILM else ():
         if other is of or (other.file, other.part) == (of.file, of.part):
             continue
         try:

@@ -47,12 +47,6 @@ class FileCurves:
     preamble: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
 
-    def called(self, part: str, kind: CurveKind) -> FileCurve | None:
-        """Return the curve of a part, or the first of the kind where `part` is blank."""
-        fits = [one for one in self.curves if one.kind in (kind, CurveKind.OTHER)]
-        named = [one for one in fits if not part or one.part == part]
-        return named[0] if named else None
-
 
 def curves_in(path: Path, name: str) -> FileCurves:
     """Return the curves of a JCAMP-DX, EMSA/MAS, CSV or xlsx file that records call `name`.
@@ -120,7 +114,8 @@ def _from_table(table: CurveTable, name: str) -> FileCurves:
     said = tuple(one.lstrip("# ") for one in table.preamble)
     if not table.readable:
         return FileCurves((), said, table.problems)
-    problems, curves = list(table.problems), []
+    problems = list(table.problems)
+    curves: list[FileCurve] = []
     about = f"{' '.join(said)} {' '.join(table.headings)}"
     choice = abscissa_among(table.headings, about)
     for column in choice.aside:

@@ -31,6 +31,7 @@ _BY_QUANTITY: dict[str, tuple[str, ...]] = {
     "temp_surface": ("degC",), "temp_difference": ("K",), "temp_step": ("K",),
     "crack_movement": ("mm",), "steel_loss": ("mm", "%"), "water_level": ("m",),
     "air_changes": ("1/h",), "tg_first": ("degC",), "tg_second": ("degC",),
+    "exotherm": ("J/g",),
     "fluid_conductivity": ("uS/cm",), "chloride_depth": ("mm",), "disbond_radius": ("mm",),
     "sd_value": ("m",), "dft_total": _LENGTH, "cure_to_service": ("h",),
     "thinner_percent": ("%",), "pull_off": ("MPa",), "layer_thickness": _LENGTH,
