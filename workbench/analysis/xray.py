@@ -105,20 +105,19 @@ def label_peaks(
     y = savgol_filter(spectrum.y, across, 2)
     least = max(prominence * float(y[real].max()), 1e-300)
     places, about = find_peaks(y, prominence=least, wlen=max(5, round(_VALLEYS_KEV / step)) | 1)
+    prominences = about["prominences"]
     if _are_counts(spectrum):
         # what a fit over so many channels leaves of the scatter of counts
         scatter = np.sqrt(np.clip(y[places], 1, None) * 2.25 / across)
-        kept = about["prominences"] > _SIGMAS * scatter
-        places, about = places[kept], {"prominences": about["prominences"][kept]}
+        kept = prominences > _SIGMAS * scatter
+        places, prominences = places[kept], prominences[kept]
     tops = [parabola_top(x[at - 1 : at + 2], y[at - 1 : at + 2]) for at in places]
     known = frozenset(listed) & xray_elements().keys()
     labelled = [_lines_at(kev, known) for kev in tops]
     strong = [kev for kev, lines in zip(tops, labelled, strict=True) if lines]
     return tuple(
         XrayPeak(kev, float(y[at]), float(prominent), lines, _doubt(kev, lines, strong))
-        for kev, at, prominent, lines in zip(
-            tops, places, about["prominences"], labelled, strict=True
-        )
+        for kev, at, prominent, lines in zip(tops, places, prominences, labelled, strict=True)
     )
 
 

@@ -8,6 +8,7 @@ from builders import dossier, make
 from PIL import Image
 
 from workbench.analysis.laboratory.micrographs import read_section
+from workbench.analysis.laboratory.peaks import ReadPeak
 from workbench.analysis.laboratory.thermograms import construct
 from workbench.desk.case import Case
 from workbench.desk.intake import make_from_book
@@ -23,6 +24,7 @@ from workbench.desk.laboratory.results import (
     assignment_act,
     comparison_act,
     next_ref,
+    peak_act,
     section_act,
     transition_act,
 )
@@ -30,11 +32,13 @@ from workbench.records import (
     Assignment,
     KnownError,
     LabResult,
+    PeakReading,
     SectionReading,
     Source,
     Thickness,
     TransitionReading,
     When,
+    new_id,
 )
 from workbench.records.codes import YesNo
 from workbench.resources import sample_case
@@ -48,7 +52,7 @@ def case(tmp_path_factory: pytest.TempPathFactory) -> Case:
     return Case.open(make_from_book(folder, sample_case("bottling-hall-floor"), author="Ann"))
 
 
-def reading(ref: str = "TG-1") -> TransitionReading:
+def reading(ref: str = "TG-9") -> TransitionReading:
     return make(
         TransitionReading, ref=ref, file="lab/s-02-dsc.csv", part="heat flow first W/g",
         sample="S-02", face="bulk D", heat="first", before_from="20 degC", before_to="50 degC",
@@ -63,16 +67,34 @@ def test_a_transition_becomes_a_result_that_names_definition_and_construction(ca
     read = construct(reading(), curve)
     case.do(transition_act(case.dossier, read, control="S-04"))
     result = case.dossier.all(LabResult)[-1]
-    assert result.ref == "R-099"
+    assert result.ref == "R-115"
     assert result.quantity == "tg_first"
     assert result.value.value == pytest.approx(62, abs=1)  # what the laboratory reported
     assert "half step height" in result.note
-    assert "transition_reading TG-1" in result.note
+    assert "transition_reading TG-9" in result.note
     again = laboratory_of(case.dossier, case.original)
-    assert again.transitions[0].celsius == pytest.approx(read.celsius)
+    assert again.transitions[-1].celsius == pytest.approx(read.celsius)
     case.undo()
-    assert case.dossier.all(TransitionReading) == ()
-    assert case.dossier.all(LabResult)[-1].ref == "R-098"
+    assert "TG-9" not in {one.ref for one in case.dossier.all(TransitionReading)}
+    assert case.dossier.all(LabResult)[-1].ref == "R-114"
+
+
+def test_a_residual_peak_becomes_a_result_with_its_degree_of_cure(case: Case) -> None:
+    found = laboratory_of(case.dossier, case.original)
+    peak = next(one for one in found.peaks if one.reading.ref == "PK-1")
+    fresh = next(one for one in found.peaks if one.reading.ref == "PK-3")
+    assert 40 < fresh.energy_j_g < 60
+    act = peak_act(case.dossier, replace(peak, reading=peak_again(peak)), cured=1.0)
+    case.do(act)
+    result = case.dossier.all(LabResult)[-1]
+    assert (result.quantity, str(result.value)) == ("exotherm", "none")
+    assert "degree of cure 100 %" in result.note
+    assert "below the 1 J/g" in result.note
+    case.undo()
+
+
+def peak_again(peak: ReadPeak) -> PeakReading:
+    return replace(peak.reading, id=new_id(), ref="PK-9")
 
 
 def test_the_section_of_the_sample_case_gives_the_thickness_that_was_drawn(case: Case) -> None:
@@ -85,7 +107,7 @@ def test_the_section_of_the_sample_case_gives_the_thickness_that_was_drawn(case:
     path = case.original(sketch.file)
     assert path
     made = proposed(sketch, path)
-    case.do(section_act(case.dossier, made.reading("SR-1", "Ann", TODAY), size))
+    case.do(section_act(case.dossier, made.reading("SR-9", "Ann", TODAY), size))
     results = case.dossier.all(LabResult)[-3:]
     said = {one.quantity: one.value.value for one in results}
     drawn = {"layer_thickness:1": 155, "layer_thickness:2": 1490, "layer_thickness:3": 82}
@@ -93,12 +115,12 @@ def test_the_section_of_the_sample_case_gives_the_thickness_that_was_drawn(case:
         assert said[quantity] == pytest.approx(um, rel=0.05), quantity
     assert all(str(one.coverage_factor) == "2" for one in results)
     layers = [one for one in case.dossier.all(Thickness) if one.method.value == "section"]
-    ours = [one for one in layers if "SR-1" in one.note]
+    ours = [one for one in layers if "SR-9" in one.note]
     assert [(one.location, one.layer) for one in ours] == [
         ("L505", "3"), ("L505", "2"), ("L505", "1"),
     ]  # fmt: skip
     assert all(one.readings.number == 7 for one in ours)
-    (again,) = laboratory_of(case.dossier, case.original).sections
+    again = laboratory_of(case.dossier, case.original).sections[-1]
     assert again.layers[1].mean_um == pytest.approx(said["layer_thickness:1"], abs=0.1)
     assert sketch_of(again.reading, size).read().layers[1].mean_um == again.layers[1].mean_um
     case.undo()
@@ -147,7 +169,7 @@ def test_an_assignment_needs_a_reason_and_a_comparison_is_the_persons_word(case:
         case.do(act)
     said = {"candidate": "polyurethane", "bands": "1728; 1525", "reason": "as the control"}
     case.do(assignment_act(case.dossier, of, said=said, by="Ann", date=TODAY))
-    assert case.dossier.all(Assignment)[0].file == of.file
+    assert case.dossier.all(Assignment)[-1].file == of.file
     study = next(one for one in match_against_controls(spectra) if one.of is of)
     act = comparison_act(case.dossier, of, study.against[0], extra=YesNo.NO, by="Ann", date=TODAY)
     case.do(act)

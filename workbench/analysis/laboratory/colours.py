@@ -46,7 +46,7 @@ def colour_changes(dossier: Dossier) -> tuple[tuple[ColourChange, ...], tuple[st
         if not one.against:
             continue
         other = dossier.find(ColourReading, one.against)
-        if other is None:
+        if other is None or other.withdrawn:
             problems.append(f"{one.ref}: there is no colour reading {one.against}")
         else:
             found.append(change(one, other))

@@ -10,6 +10,7 @@ from workbench.analysis.laboratory.micrographs import (
     read_section,
     seam_points,
 )
+from workbench.analysis.laboratory.peaks import ReadPeak
 from workbench.analysis.laboratory.spectra import Against, LabSpectrum
 from workbench.analysis.laboratory.standing import family_of
 from workbench.analysis.laboratory.thermograms import ReadTransition
@@ -24,6 +25,7 @@ from workbench.records import (
     LabResult,
     Location,
     Outcome,
+    PeakOf,
     Points,
     Quantity,
     Readings,
@@ -69,6 +71,42 @@ def transition_act(dossier: Dossier, read: ReadTransition, *, control: str = "")
         origin=f"computed from {reading.source}",
     )
     why = f"glass transition by {reading.definition} on {reading.file}"
+    return Add((reading, result), why)
+
+
+def peak_act(dossier: Dossier, read: ReadPeak, *, cured: float | None, control: str = "") -> Add:
+    """Return the act that records a bounded peak and, of residual cure, the result of it.
+
+    A peak below what the method shows, or one that takes heat up, is no exotherm: the result says
+    "none", and its note says how much there was.
+
+    Args:
+        dossier: The case.
+        read: The peak.
+        cured: Degree of cure against the fresh mixture, 0 to 1; None where it is not known.
+        control: Ref of the control.
+    """
+    reading = read.reading
+    why = f"peak of {reading.peak} on {reading.file}"
+    if reading.peak is not PeakOf.RESIDUAL_CURE or not reading.sample or read.exothermic is None:
+        return Add((reading,), why)
+    there = read.exothermic and read.shows
+    value = Outcome(Quantity(f"{read.energy_j_g:.1f}", "J/g")) if there else Outcome(word="none")
+    degree = "" if cured is None else f"degree of cure {100 * cured:.0f} %; "
+    result = LabResult(
+        ref=next_ref(dossier, LabResult, _prefix(dossier)),
+        sample=reading.sample,
+        face=reading.face,
+        method="l-dsc",
+        quantity="exotherm",
+        value=value,
+        control=control,
+        analyst=reading.by,
+        date=reading.date,
+        file=reading.file,
+        note=f"{degree}{read.energy_j_g:.1f} J/g, {read.words}; construction {reading.source}",
+        origin=f"computed from {reading.source}",
+    )
     return Add((reading, result), why)
 
 

@@ -19,7 +19,7 @@ from workbench.reasoning.derivation.said import (
 )
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
-from workbench.records import LabResult, Source
+from workbench.records import LabResult, Source, layer_letter
 from workbench.records.codes import Qualifier, SpecimenCondition
 from workbench.trade.showing import DIFFERENCE
 
@@ -86,11 +86,7 @@ def tg_low(scene: Scene) -> Finding:
                       sources_of(wet) or scene.sources)  # fmt: skip
     low = [one for one in judged if one.low]
     value = YES if 2 * len(low) > len(judged) else NO
-    words = (
-        f"glass transition {_celsius_span(scene, [one.celsius for one in judged])} in "
-        f"{scene.ground}, {judged[0].against} "
-        f"{_celsius_span(scene, [one.known for one in judged])}"
-    )
+    words = f"glass transition {_by_layer(scene, judged)} in {scene.ground}"
     return found(
         value, words, [source for one in judged for source in one.sources], n=len(judged),
         quality=by_number(len(judged), full=2),
@@ -102,10 +98,37 @@ def _celsius_span(scene: Scene, values: Sequence[float]) -> str:
     return scene.showing.span(min(values), max(values), "degC")
 
 
+def _by_layer(scene: Scene, judged: list["_Transition"]) -> str:
+    """Return the temperatures in words, those of each layer by themselves."""
+    groups: dict[tuple[str, str], list[_Transition]] = {}
+    for one in judged:
+        groups.setdefault((one.layer, one.against), []).append(one)
+    told = []
+    for (layer, against), some in groups.items():
+        of = f"of {layer} " if layer else ""
+        read = _celsius_span(scene, [one.celsius for one in some])
+        known = _celsius_span(scene, [one.known for one in some])
+        told.append(f"{of}{read} ({against} {known})")
+    return "; ".join(told)
+
+
+def _layer(scene: Scene, row: LabResult) -> str:
+    """Return the layer that a result was found in, by product or material; empty if none said."""
+    if row.face is None:
+        return ""
+    first, *rest = str(row.face).split()
+    letter = row.face.side or next(iter(rest), "") or (first if row.face.plane else "")
+    for coat in scene.system(scene.dossier.area_of(row)):
+        if layer_letter(coat.order) == letter:
+            return coat.product or coat.material.replace("_", " ")
+    return ""
+
+
 @dataclass(frozen=True, slots=True)
 class _Transition:
     """A glass transition beside the one it should have."""
 
+    layer: str
     low: bool
     celsius: float
     known: float
@@ -118,13 +141,15 @@ def _against_known(scene: Scene, row: LabResult) -> _Transition | None:
     if own is None:
         return None
     if limit := judge(scene, row, above=False):
-        return _Transition(bool(limit.holds), own, limit.need, "at least", limit.sources)
+        low = bool(limit.holds)
+        return _Transition(_layer(scene, row), low, own, limit.need, "at least", limit.sources)
     control = control_of(scene, row)
     other = _celsius(control)
     if other is None or control is None:
         return None
     low = other - own > scene.settings.tg_below_control_k
-    return _Transition(low, own, other, "control", (row.source, control.source))
+    sources = (row.source, control.source)
+    return _Transition(_layer(scene, row), low, own, other, "control", sources)
 
 
 def _dry(row: LabResult) -> bool:
@@ -183,7 +208,8 @@ def _rises(scene: Scene) -> list[_Rise]:
     second = scene.lab("tg_second")
     held = []
     for row in scene.lab("tg_first"):
-        other = next((one for one in second if one.sample == row.sample), None)
+        same = (one for one in second if (one.sample, one.face) == (row.sample, row.face))
+        other = next(same, None)
         if other and row.value.quantity and other.value.quantity:
             a, b = _celsius(row), _celsius(other)
             if a is not None and b is not None:
