@@ -7,6 +7,7 @@ A name is the record and what of it is meant, `pull_off P-12: stress`; the stren
 
 from dataclasses import dataclass
 
+from workbench.analysis.laboratory.asked import from_outside
 from workbench.analysis.strength.results import Group, Method
 from workbench.records import (
     BY_NOUN,
@@ -147,7 +148,11 @@ class Values:
 
     def _of_record(self, name: str, record: Record, detail: str) -> Value | None:
         shown = self.shown(record, detail)
-        return Value(name, shown, (record.source,), outside_mark(record)) if shown else None
+        return (
+            Value(name, shown, (record.source,), outside_mark(record, self.dossier))
+            if shown
+            else None
+        )
 
     def shown(self, record: Record, detail: str) -> str:
         """Return one field of a record, or what follows from it, as it stands in the report."""
@@ -190,9 +195,9 @@ class Values:
         return spoken(str(value))
 
 
-def outside_mark(record: Record) -> str:
+def outside_mark(record: Record, dossier: Dossier) -> str:
     """Return whether a record was supplied by others or found by an outside laboratory."""
-    if isinstance(record, LabResult) and record.laboratory:
+    if isinstance(record, LabResult) and from_outside(dossier, record):
         return "outside"
     if isinstance(record, AreaEvent) and record.source_text.lower() in _OWN:
         return ""

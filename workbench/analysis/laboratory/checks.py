@@ -38,6 +38,11 @@ class InstrumentCheck:
     note: str = ""
 
     @property
+    def material(self) -> str:
+        """What was measured."""
+        return self.what.partition(",")[0]
+
+    @property
     def within(self) -> bool | None:
         """Whether it lies within the tolerance; None where it was not found."""
         return None if self.found is None else abs(self.found - self.should) <= self.tolerance
@@ -87,8 +92,8 @@ def _polystyrene(one: ReadTransition) -> InstrumentCheck:
     by_half = one.transition.celsius[TransitionDefinition.HALF_HEIGHT]
     return InstrumentCheck(
         "polystyrene, glass transition by half height", "°C", POLYSTYRENE_C, POLYSTYRENE_WITHIN_K,
-        by_half, "Rieger, J. Thermal Anal. 46 (1996) 965: 107 ± 2 °C over ten instruments (READ)",
-        (one.reading.source,), "the often quoted 100 °C is another definition or material",
+        by_half, "Rieger, J. Thermal Anal. 46 (1996) 965, over ten instruments (READ)",
+        (one.reading.source,), "a lower value is often quoted, by another definition",
     )  # fmt: skip
 
 
@@ -96,7 +101,7 @@ def _indium(peak: ReadPeak) -> Iterable[InstrumentCheck]:
     source = (peak.reading.source,)
     yield InstrumentCheck(
         "indium, onset of melting", "°C", INDIUM_MELTING_C, INDIUM_WITHIN_K, peak.event.onset_c,
-        "ITS-90 (156.60 °C READ); tolerance: common practice", source,
+        "melting at ITS-90 (READ); tolerance: common practice", source,
         "" if peak.exothermic is not True else "the peak is exothermic: no melting",
     )  # fmt: skip
     yield InstrumentCheck(

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from workbench.analysis.elements import ratio_of_faces
+from workbench.analysis.elements import Closure, as_oxides, close, ratio_of_faces
 from workbench.analysis.laboratory.standing import condition_of_sample
 from workbench.analysis.xray import overlaps
 from workbench.records import Dossier, LabResult, Source
@@ -39,6 +39,37 @@ class FaceElements:
         """Sample and face."""
         return ", ".join(part for part in (self.sample, self.face) if part)
 
+    @property
+    def whole(self) -> bool:
+        """Whether oxygen was reported, so that the elements themselves may sum to 100 %."""
+        return self.shares.get("O", 0.0) > 0
+
+    @property
+    def basis(self) -> str:
+        """As what the shares are summed."""
+        return "elements" if self.whole else "oxides, oxygen by their formulas"
+
+    @property
+    def closure(self) -> Closure | None:
+        """The sum of the shares and what may be done with it; None where there is nothing."""
+        shares = self.shares if self.whole else as_oxides(self.shares)
+        try:
+            return close(shares)
+        except ValueError:
+            return None
+
+    @property
+    def closure_words(self) -> str:
+        """What may be done with the sum, in words."""
+        closure = self.closure
+        if closure is None:
+            return "nothing above its limit"
+        if closure.acceptable:
+            return "yes: the sum lies from 98 to 102 %"
+        less = closure.total_percent < 98
+        missing = "something was not measured or not reported" if less else "more than there is"
+        return f"no: {missing}"
+
 
 @dataclass(frozen=True, slots=True)
 class ElementRatio:
@@ -57,6 +88,12 @@ class ElementRatio:
     control: FaceElements
     ratio: float | None
     bound: str
+
+    @property
+    def sources(self) -> tuple[Source, ...]:
+        """The results of the two faces on the element."""
+        at = [list(one.shares).index(self.element) for one in (self.face, self.control)]
+        return (self.face.sources[at[0]], self.control.sources[at[1]])
 
 
 @dataclass(frozen=True, slots=True)

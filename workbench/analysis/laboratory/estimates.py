@@ -27,9 +27,9 @@ class Estimated:
 
 
 _FORMULAS = {
-    MixingRule.FOX: "1/Tg = Σ w/Tg, in kelvin; one phase only",
-    MixingRule.DIBENEDETTO: "(Tg − Tg0)/(Tg1 − Tg0) = λα/(1 − (1 − λ)α)",
-    MixingRule.CURE_FROM_TG: "α = (Tg − Tg0)/(λ(Tg1 − Tg0) + (1 − λ)(Tg − Tg0))",
+    MixingRule.FOX: "1/Tg is the sum of w/Tg, in kelvin; one phase only",
+    MixingRule.DIBENEDETTO: "(Tg − Tg0)/(Tg1 − Tg0) = L a/(1 − (1 − L) a), a the cure, L lambda",
+    MixingRule.CURE_FROM_TG: "a = (Tg − Tg0)/(L (Tg1 − Tg0) + (1 − L)(Tg − Tg0)), a the cure, L lambda",
 }
 
 

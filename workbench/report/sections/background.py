@@ -117,7 +117,7 @@ def _event_row(draft: Draft, held: list[AreaEvent]) -> Row:
     value = f", {draft.show.outcome(first.value)}" if first.value else ""
     notes = "; ".join(dict.fromkeys(e.note for e in held if e.note))
     said = f"{spoken(first.event).capitalize()}{value}{f': {notes}' if notes else ''}"
-    what = text(Value("", said, tuple(e.source for e in held), outside_mark(first)))
+    what = text(Value("", said, tuple(e.source for e in held), outside_mark(first, draft.dossier)))
     areas = ", ".join(dict.fromkeys(e.area or "all" for e in held))
     quality = f" ({first.quality.value} record)" if first.quality else ""
     return Row(

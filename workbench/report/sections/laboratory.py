@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 
-from workbench.records import LabResult, Party
+from workbench.records import LabRequest, LabResult, Party
 from workbench.records.codes import Role
 from workbench.report.blocks import Block, Column, Row, Section, Table
 from workbench.report.draft import Draft, fact, plain
-from workbench.report.sections.examinations import examinations, requests
+from workbench.report.laboratory.requests import requests
+from workbench.report.sections.examinations import examinations
 from workbench.report.tallies import grouped, sample_of, stands_for
 from workbench.report.text import See, Text, Value, text
 from workbench.report.values import outside_mark
@@ -26,7 +27,7 @@ def laboratory(draft: Draft) -> Section:
         *_who(draft, held),
         *requests(draft),
         _results(draft, held),
-        *_deviations(held),
+        *_deviations(held, draft.dossier.all(LabRequest)),
         *examinations(draft),
     ]
     return Section("laboratory", "Laboratory results", tuple(blocks), short=False)
@@ -70,7 +71,7 @@ def _who(draft: Draft, held: Sequence[LabResult]) -> list[Block]:
 
 
 def _results(draft: Draft, held: Sequence[LabResult]) -> Table:
-    alike = grouped(held, lambda r: (r.method, r.quantity, _part(draft, r)))
+    alike = _with_controls(grouped(held, lambda r: (r.method, r.quantity, _part(draft, r))))
     rows = [_row(draft, *what, some) for what, some in alike.items()]
     columns = (
         Column("Quantity, test"),
@@ -91,6 +92,40 @@ def _results(draft: Draft, held: Sequence[LabResult]) -> Table:
     )
 
 
+_Part = tuple[str, str, str]
+
+
+def _with_controls(alike: dict[_Part, list[LabResult]]) -> dict[_Part, list[LabResult]]:
+    """Return groups with the controls that their results name, read on whatever part.
+
+    A control's row of its own goes where all of it stands beside what it is the control of.
+    """
+    found: dict[_Part, list[LabResult]] = {}
+    beside: set[str] = set()
+    for (method, quantity, part), some in alike.items():
+        named = {one.control for one in some if one.control}
+        others = [
+            one
+            for (by, what, at), few in alike.items()
+            if (by, what) == (method, quantity) and at != part
+            for one in few
+            if one.sample in named or one.ref in named
+        ]
+        beside.update(one.id for one in others)
+        found[method, quantity, part] = [*some, *others]
+    return {
+        what: some
+        for what, some in found.items()
+        if not all(one.id in beside for one in alike[what])
+        or not any(what != other and _holds(found[other], alike[what]) for other in found)
+    }
+
+
+def _holds(some: Sequence[LabResult], few: Sequence[LabResult]) -> bool:
+    held = {one.id for one in some}
+    return all(one.id in held for one in few)
+
+
 def _part(draft: Draft, one: LabResult) -> str:
     """Return the part that was looked at; both faces of an opened plane count as one."""
     if one.face and one.face.plane:
@@ -101,9 +136,10 @@ def _part(draft: Draft, one: LabResult) -> str:
 def _row(draft: Draft, method: str, quantity: str, part: str, some: Sequence[LabResult]) -> Row:
     sides = grouped(some, lambda r: stands_for(draft.dossier, sample_of(draft.dossier, r)))
     others = [one for side, few in sides.items() if side not in _SIDES for one in few]
-    cells = [_found(draft, sides.get(side, ())) for side in _SIDES]
+    cells = [_found(draft, sides.get(side, ()), part) for side in _SIDES]
     what = f"{quantity_words(draft, quantity)}\n{method_title(method)}"
-    return Row((what, part, *cells, _found(draft, others)), tuple(one.source for one in some))
+    last = _found(draft, others, part)
+    return Row((what, part, *cells, last), tuple(one.source for one in some))
 
 
 def quantity_words(draft: Draft, quantity: str) -> str:
@@ -115,20 +151,24 @@ def quantity_words(draft: Draft, quantity: str) -> str:
     return quantity_name(f"{name}:{detail}" if detail else name)
 
 
-def _found(draft: Draft, some: Sequence[LabResult]) -> Text:
-    groups = grouped(some, lambda r: draft.show.outcome(r.value, r.qualifier))
+def _found(draft: Draft, some: Sequence[LabResult], part: str) -> Text:
+    groups = grouped(some, lambda r: (draft.show.outcome(r.value, r.qualifier), _part(draft, r)))
     parts: list[str | Value] = []
-    for shown, few in groups.items():
+    for (shown, at), few in groups.items():
         if parts:
             parts.append("; ")
         name = f"{few[0].source}: value" if len(few) == 1 else ""
-        parts.append(Value(name, shown, tuple(r.source for r in few), outside_mark(few[0])))
-        parts.append(f" ({', '.join(dict.fromkeys(r.sample for r in few))})")
+        parts.append(
+            Value(name, shown, tuple(r.source for r in few), outside_mark(few[0], draft.dossier))
+        )
+        where = f", {at}" if at != part else ""
+        parts.append(f" ({', '.join(dict.fromkeys(r.sample for r in few))}{where})")
     return text(*parts) if parts else text("–")
 
 
-def _deviations(held: Sequence[LabResult]) -> list[Block]:
-    told = [one for one in held if one.deviation and one.deviation.lower() != "none"]
+def _deviations(held: Sequence[LabResult], asked: Sequence[LabRequest]) -> list[Block]:
+    every: tuple[LabResult | LabRequest, ...] = (*held, *asked)
+    told = [one for one in every if one.deviation and one.deviation.lower() != "none"]
     silent = [one for one in held if not one.deviation]
     blocks: list[Block] = []
     if told:

@@ -1,5 +1,6 @@
 """Appendix: laboratory results, coats and climate as they were reported by others."""
 
+from workbench.analysis.laboratory.asked import request_for
 from workbench.records import Application, LabResult, Measurement, Weather
 from workbench.report.blocks import Block, Column, Heading, Row, Table
 from workbench.report.draft import Draft
@@ -16,7 +17,9 @@ def laboratory_results(draft: Draft) -> list[Block]:
     if not held:
         return []
     heads = ("Ref", "Sample", "Stands for", "Face", "Test", "Quantity")
-    after = ("Uncertainty", "Control", "Analyst", "Laboratory", "Date", "Deviation", "Note")
+    after = (
+        "Uncertainty", "Control, blank", "Analyst", "Laboratory", "Date", "Deviation", "Note, file",
+    )  # fmt: skip
     columns = (
         *(Column(head) for head in heads),
         Column("Result", numeric=True),
@@ -38,24 +41,34 @@ def _lab_row(draft: Draft, one: LabResult) -> Row:
         one.sample,
         stands_for(draft.dossier, sample_of(draft.dossier, one)),
         draft.face(one),
-        method_title(one.method),
+        _method(draft, one),
         quantity_words(draft, one.quantity),
         outcome_text(draft, one),
         uncertainty,
-        one.control or "–",
+        "; ".join(filter(None, (one.control, one.blank and f"blank {one.blank}"))) or "–",
         one.analyst or "not recorded",
         one.laboratory or "not recorded",
         short_moment(one.date),
         one.deviation or "not recorded",
-        one.note,
+        "; ".join(filter(None, (one.note, one.file))),
     )
     return Row(cells, (one.source,))
+
+
+def _method(draft: Draft, one: LabResult) -> str:
+    """Return a method with its edition, as the request has it, and the state of the specimen."""
+    asked = request_for(draft.dossier, one)
+    edition = asked.edition if asked else ""
+    state = one.condition.value.replace("_", " ") if one.condition else ""
+    return "; ".join(filter(None, (method_title(one.method), edition, state)))
 
 
 def outcome_text(draft: Draft, one: Measurement | LabResult) -> Text:
     """Return a result with its mark, live."""
     shown = draft.show.outcome(one.value, one.qualifier)
-    return text(Value(f"{one.source}: value", shown, (one.source,), outside_mark(one)))
+    return text(
+        Value(f"{one.source}: value", shown, (one.source,), outside_mark(one, draft.dossier))
+    )
 
 
 def applications(draft: Draft) -> list[Block]:

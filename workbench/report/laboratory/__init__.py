@@ -1,0 +1,1 @@
+"""The parts of the laboratory section: one file for each kind of examination."""

@@ -1,0 +1,107 @@
+"""Infrared spectra: held against what is known, drawn, assigned."""
+
+from matplotlib.figure import Figure as Drawing
+
+from workbench.analysis.laboratory.found import Laboratory
+from workbench.analysis.laboratory.spectra import Against, SpectrumStudy
+from workbench.figures.spectra import Trace, draw_spectra
+from workbench.records import Assignment, CurveRole
+from workbench.records.codes import Condition
+from workbench.report.blocks import Block, Figure, Heading, Row
+from workbench.report.draft import Draft, plain
+from workbench.report.figures import WIDTH_MM, look_of
+from workbench.report.laboratory.common import heads, of_sample, reach, table, unique
+
+_MASKED = (2280.0, 2400.0)
+
+
+def infrared(draft: Draft, found: Laboratory) -> list[Block]:
+    """Return what the spectra say, candidates and no verdicts, with the reach of the method."""
+    shown = tuple(one for one in found.spectra if one.of.role is not CurveRole.CHECK_FILM)
+    if not shown:
+        return []
+    blocks: list[Block] = [Heading(3, "Infrared spectra", "spectra")]
+    held = [(one, one.against[0]) for one in shown if one.against]
+    blocks += _held_table(draft, held)
+    best = max(held, key=_telling, default=None)
+    blocks.append(_figure(draft, shown, best))
+    if told := unique_words(one for study in shown for one in study.of.spectrum.notes):
+        blocks.append(plain(f"Told while reading: {'; '.join(told)}."))
+    return [*blocks, *_assignments(draft), *reach("l-ftir")]
+
+
+def _telling(pair: tuple[SpectrumStudy, Against]) -> tuple[int, bool, float]:
+    """Return how much a difference is worth showing: bands left over, a failing face, unlike."""
+    study, against = pair
+    failing = study.of.condition is Condition.FAILING
+    return len(against.more), failing, -against.match.score
+
+
+def unique_words(words: object) -> tuple[str, ...]:
+    """Return words, each once, in their order."""
+    return tuple(dict.fromkeys(words))  # type: ignore[call-overload]  # any iterable of text
+
+
+def _held_table(draft: Draft, held: list[tuple[SpectrumStudy, Against]]) -> list[Block]:
+    rows = (
+        Row(
+            (
+                of_sample(draft, one.of.sample, one.of.face) or one.of.name,
+                of_sample(draft, against.known.sample, against.known.face) or against.known.name,
+                f"{against.match.score:.4f}", f"{against.scale:.2f}", _positions(against),
+                " ".join(against.words),
+            ),
+            (*one.of.sources, *against.known.sources),
+        )
+        for one, against in held
+    )  # fmt: skip
+    columns = heads(
+        "Spectrum", "Held against", "r²", "Size", "Left over, 1/cm", "What this may mean",
+        numeric=("r²", "Size"),
+    )  # fmt: skip
+    note = (
+        "r²: mean-centred, carbon dioxide of the air left out; a likeness, no identity. Size: how "
+        "many times the known spectrum. What this may mean lists candidates and decides nothing."
+    )
+    return table(
+        "spectra compared", "Spectra held against what is known", columns, rows, note, traced=True
+    )
+
+
+def _positions(against: Against) -> str:
+    return ", ".join(f"{peak.position:.0f}" for peak in against.more) or "none"
+
+
+def _figure(
+    draft: Draft, studies: tuple[SpectrumStudy, ...], best: tuple[SpectrumStudy, Against] | None
+) -> Figure:
+    def draw(drawing: Drawing) -> object:
+        traces = [
+            Trace(one.corrected, one.of.name, one.of.condition, one.of.sources) for one in studies
+        ]
+        peaks = best[1].more if best and best[1].more else studies[0].peaks[:14]
+        return draw_spectra(
+            drawing, traces, peaks=peaks, difference=best[1].difference if best else None,
+            masked=(_MASKED,) if best else (), look=look_of(draft),
+        )  # fmt: skip
+
+    caption = "Infrared spectra by sample and face, baseline taken off, shifted for legibility"
+    alt = (
+        "Spectra in absorbance over wavenumber from high to low, one line for each sample and "
+        "face; beneath them the difference from the known spectrum most alike."
+    )
+    behind = unique(source for one in studies for source in one.of.sources)
+    return Figure("spectra", caption, alt, draw, (WIDTH_MM, 62.0 + 16 * len(studies)), behind)
+
+
+def _assignments(draft: Draft) -> list[Block]:
+    rows = (
+        Row(
+            (one.ref, one.file, one.candidate, one.bands or "–", one.reason,
+             one.against or "nothing recorded", one.by),
+            (one.source,),
+        )
+        for one in draft.dossier.all(Assignment)
+    )  # fmt: skip
+    columns = heads("Ref", "Original", "Held to be", "Bands, 1/cm", "Reason", "Against it", "By")
+    return table("assignments", "Assignments of the analyst, with the reason", columns, rows)

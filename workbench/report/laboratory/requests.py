@@ -1,0 +1,57 @@
+"""Questions put to laboratories, and what was sent back."""
+
+from workbench.analysis.laboratory.asked import answers_to
+from workbench.records import LabRequest
+from workbench.records.codes import YesNo
+from workbench.report.blocks import Block, Column, Row, Table
+from workbench.report.draft import Draft, plain
+from workbench.report.refs import in_short
+from workbench.report.wording import method_title
+
+
+def requests(draft: Draft) -> list[Block]:
+    """Return the questions put to laboratories, one row for each sample and method."""
+    held = draft.dossier.all(LabRequest)
+    if not held:
+        return []
+    rows = tuple(_row(draft, one) for one in held)
+    words = (
+        "Ref", "Sample, control, blank", "Question", "Method, edition, conditions", "Done by",
+        "Deviation", "Answered by",
+    )  # fmt: skip
+    how = plain(
+        "The laboratory was told which sample is the control, and not what is expected. Each "
+        "question is answered by the results on that sample by that method, and by the files that "
+        "came with them."
+    )
+    caption = "Questions put to the laboratory"
+    columns = tuple(map(Column, words))
+    return [how, Table("laboratory requests", caption, columns, rows, wide=True)]
+
+
+def _row(draft: Draft, one: LabRequest) -> Row:
+    beside = [
+        f"{word} {ref}" for word, ref in (("control", one.control), ("blank", one.blank)) if ref
+    ]
+    how = [method_title(one.method), one.edition or "edition not recorded"]
+    answers = answers_to(draft.dossier, one)
+    told = [one.source, *(answer.source for answer in answers)]
+    refs = in_short(told[1:], most=4) or "no result recorded"
+    sent = f"; {', '.join(one.files)}" if one.files else ""
+    cells = (
+        one.ref,
+        "\n".join((one.sample, *beside)),
+        one.question,
+        "\n".join((*how, one.conditions or "conditions not recorded")),
+        _who(one),
+        one.deviation or "not recorded",
+        f"{refs}{sent}",
+    )
+    return Row(cells, tuple(told))
+
+
+def _who(one: LabRequest) -> str:
+    where = {YesNo.YES: " (own)", YesNo.NO: " (outside)", None: ""}[one.own]
+    under = f"under {one.supervision}" if one.supervision else "supervision not recorded"
+    said = (f"{one.laboratory}{where}", one.analyst or "analyst not recorded", under)
+    return ", ".join(part for part in said if part)

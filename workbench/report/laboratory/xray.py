@@ -1,0 +1,152 @@
+"""Elements by face: bars, spectra, ratios to the control, sums, and what may be taken for what."""
+
+from matplotlib.figure import Figure as Drawing
+
+from workbench.analysis.laboratory.elements import ElementRatio, FaceElements
+from workbench.analysis.laboratory.found import Laboratory
+from workbench.figures.elements import draw_elements
+from workbench.figures.xray import XrayTrace, draw_xrays
+from workbench.records import LabResult
+from workbench.report.blocks import Block, Figure, Heading, Row
+from workbench.report.draft import Draft, fact
+from workbench.report.figures import WIDTH_MM, look_of
+from workbench.report.laboratory.common import heads, of_sample, reach, table, unique
+from workbench.report.wording import listed
+
+
+def elements(draft: Draft, found: Laboratory) -> list[Block]:
+    """Return what was found of elements, with overlaps, and the reach of the method."""
+    faces = found.elements.faces
+    if not faces and not found.xrays:
+        return []
+    blocks: list[Block] = [Heading(3, "Elements", "elements")]
+    if faces:
+        blocks += [_bars(draft, faces), *_ratios(draft, found), *_sums(draft, faces)]
+    if found.xrays:
+        blocks += [_spectra(draft, found), *_peaks(draft, found)]
+    return [*blocks, *_overlaps(draft, found), *reach("l-sem-eds")]
+
+
+def _bars(draft: Draft, faces: tuple[FaceElements, ...]) -> Figure:
+    def draw(drawing: Drawing) -> object:
+        said = [(one.name, one.condition, one.shares, one.sources[0]) for one in faces]
+        return draw_elements(drawing, said, look=look_of(draft))
+
+    alt = "Bars of the share of each element by mass on a logarithmic scale, side by side by face."
+    return Figure(
+        "elements", "Elements by face, failing beside sound and control", alt, draw,
+        (WIDTH_MM, 95.0), unique(source for one in faces for source in one.sources),
+    )  # fmt: skip
+
+
+def _ratios(draft: Draft, found: Laboratory) -> list[Block]:
+    """Return shares and ratios, a row for each element, a column for each face and its control."""
+    blocks: list[Block] = []
+    for name in dict.fromkeys(one.control.name for one in found.elements.ratios):
+        mine = [one for one in found.elements.ratios if one.control.name == name]
+        faces = list(dict.fromkeys(one.face.name for one in mine))[:_MOST_COLUMNS]
+        names = dict.fromkeys(one.element for one in mine)
+        rows = (_ratio_row([r for r in mine if r.element == e], e, faces) for e in names)
+        control = mine[0].control
+        words = of_sample(draft, control.sample, control.face)
+        columns = heads("Element", *faces, f"Control {name}", numeric=(*faces, f"Control {name}"))
+        note = (
+            "Share by mass in %, and in brackets how many times the control; with > or < a bound, "
+            "since one of the two lies below its limit."
+        )
+        caption = f"Elements against the control {words}"
+        blocks += table(f"element ratios {name}", caption, columns, rows, note, traced=True)
+    return blocks
+
+
+_MOST_COLUMNS = 6
+
+
+def _ratio_row(mine: list[ElementRatio], element: str, faces: list[str]) -> Row:
+    by_face = {one.face.name: one for one in mine}
+    cells = [
+        f"{_share(one.face, element)} ({ratio_words(one)})" if (one := by_face.get(name)) else "–"
+        for name in faces
+    ]
+    sources = unique(source for one in mine for source in one.sources)
+    return Row((element, *cells, _share(mine[0].control, element)), sources)
+
+
+def ratio_words(one: ElementRatio) -> str:
+    """Return a ratio as it is read: a number, a bound, or that there is none."""
+    if one.ratio is None:
+        return "no ratio"
+    return f"{one.bound} {one.ratio:.2g}×".removeprefix("= ")
+
+
+def _share(face: FaceElements, element: str) -> str:
+    if element in face.below:
+        return f"< {face.below[element]:g}"
+    return f"{face.shares[element]:g}"
+
+
+def _sums(draft: Draft, faces: tuple[FaceElements, ...]) -> list[Block]:
+    rows = []
+    for one in faces:
+        closure = one.closure
+        if closure is None:
+            continue
+        scaled = ", ".join(f"{name} {share:.1f}" for name, share in closure.normalised.items())
+        rows.append(
+            Row(
+                (of_sample(draft, one.sample, one.face), one.basis,
+                 f"{closure.total_percent:.1f} %", one.closure_words, scaled),
+                one.sources,
+            )
+        )  # fmt: skip
+    columns = heads("Face", "Reckoned as", "Sum", "May it be scaled", "Scaled to 100 %")
+    note = (
+        "A sum from 98 to 102 % may be scaled to 100 %; outside it a scaled table hides that "
+        "something was not measured (common practice)."
+    )
+    return table("element sums", "Sums of the elements reported", columns, rows, note, traced=True)
+
+
+def _spectra(draft: Draft, found: Laboratory) -> Figure:
+    def draw(drawing: Drawing) -> object:
+        traces = [
+            XrayTrace(one.of.spectrum, one.of.name, one.of.condition, one.of.sources)
+            for one in found.xrays
+        ]
+        return draw_xrays(drawing, traces, peaks=found.xrays[0].peaks, look=look_of(draft))
+
+    caption = "X-ray spectra by face, labelled with the elements reported and with no others"
+    alt = "Counts over energy on a logarithmic scale, one line for each face, peaks labelled."
+    behind = unique(source for one in found.xrays for source in one.of.sources)
+    return Figure("xrays", caption, alt, draw, (WIDTH_MM, 90.0), behind)
+
+
+def _peaks(draft: Draft, found: Laboratory) -> list[Block]:
+    rows = (
+        Row(
+            (
+                of_sample(draft, one.of.sample, one.of.face) or one.of.name,
+                ", ".join(one.of.notes) or "not recorded",
+                "; ".join(f"{p.label} {p.kev:.2f}" for p in one.peaks if p.lines) or "none",
+                "; ".join(f"{p.kev:.2f} keV: {p.doubt}" for p in one.peaks if p.doubt) or "none",
+            ),
+            one.of.sources,
+        )
+        for one in found.xrays
+    )  # fmt: skip
+    columns = heads("Spectrum", "Measured at", "Peaks labelled, keV", "Peaks without a label")
+    return table("xray peaks", "Peaks of the X-ray spectra", columns, rows, traced=True)
+
+
+def _overlaps(draft: Draft, found: Laboratory) -> list[Block]:
+    told = dict.fromkeys(
+        (*found.elements.warnings, *(words for one in found.xrays for words in one.warnings))
+    )
+    named = [one for one in draft.dossier.all(LabResult) if one.quantity.startswith("eds:")]
+    if told:
+        return [fact("laboratory: overlaps", " ".join(f"{one}." for one in told), of=named)]
+    names = list(dict.fromkeys(name for one in found.elements.faces for name in one.shares))
+    words = (
+        f"No two of the elements reported ({listed(names)}) have lines too near to be told apart."
+    )
+    return [fact("laboratory: overlaps", words, of=named)] if named else []
