@@ -175,11 +175,11 @@ def _given(draft: Draft, value: str | Quantity) -> str:
 def _estimate_row(draft: Draft, one: Estimated) -> Row:
     record = one.record
     given = (
-        ("shares in %", record.shares), ("Tg of each in °C", record.transitions),
-        ("cure", record.conversion), ("Tg", record.read), ("Tg0", record.uncured),
-        ("Tg1", record.cured), ("lambda", record.interaction),
+        (record.uncured, "uncured"), (record.cured, "cured"), (record.conversion, "of cure"),
+        (record.read, "read"), (record.interaction, "lambda"), (record.shares, "% of mass"),
+        (record.transitions, "°C of each"),
     )  # fmt: skip
-    said = ", ".join(f"{name} {_given(draft, value)}" for name, value in given if value)
+    said = ", ".join(f"{_given(draft, value)} {name}" for value, name in given if value)
     value = f"{100 * one.value:.0f} % cured" if one.is_cure else celsius(draft, one.value)
     read = "; ".join(celsius(draft, at) for at, _ in one.read) or "nothing"
     cells = (
