@@ -29,7 +29,7 @@ class Estimated:
 _FORMULAS = {
     MixingRule.FOX: "1/Tg is the sum of w/Tg, in kelvin; one phase only",
     MixingRule.DIBENEDETTO: "(Tg − Tg0)/(Tg1 − Tg0) = L a/(1 − (1 − L) a), a the cure, L lambda",
-    MixingRule.CURE_FROM_TG: "a = (Tg − Tg0)/(L (Tg1 − Tg0) + (1 − L)(Tg − Tg0)), a the cure, L lambda",
+    MixingRule.CURE_FROM_TG: "a = (Tg − Tg0)/(L (Tg1 − Tg0) + (1 − L)(Tg − Tg0)), L lambda",
 }
 
 

@@ -172,12 +172,16 @@ def _given(draft: Draft, value: str | Quantity) -> str:
     return value if isinstance(value, str) else draft.show.quantity(value)
 
 
+def _each(draft: Draft, said: str) -> str:
+    return "; ".join(celsius(draft, float(part)) for part in said.split(";") if part.strip())
+
+
 def _estimate_row(draft: Draft, one: Estimated) -> Row:
     record = one.record
     given = (
         (record.uncured, "uncured"), (record.cured, "cured"), (record.conversion, "of cure"),
         (record.read, "read"), (record.interaction, "lambda"), (record.shares, "% of mass"),
-        (record.transitions, "°C of each"),
+        (_each(draft, record.transitions), "of each"),
     )  # fmt: skip
     said = ", ".join(f"{_given(draft, value)} {name}" for value, name in given if value)
     value = f"{100 * one.value:.0f} % cured" if one.is_cure else celsius(draft, one.value)
