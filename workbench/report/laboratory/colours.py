@@ -3,9 +3,9 @@
 from workbench.analysis.laboratory.checks import InstrumentCheck
 from workbench.analysis.laboratory.colours import ColourChange
 from workbench.analysis.laboratory.found import Laboratory
-from workbench.report.blocks import Block, Heading, Row
+from workbench.report.blocks import Block, Row
 from workbench.report.draft import Draft
-from workbench.report.laboratory.common import heads, reach, table
+from workbench.report.laboratory.common import headed, heads, reach, table
 from workbench.trade.showing import DIFFERENCE, TEMPERATURE, Kind
 
 INDICATIVE = "indicative only: read off a photograph"
@@ -24,9 +24,8 @@ def colours(_draft: Draft, found: Laboratory) -> list[Block]:
         "ΔE00: CIEDE2000, all weights 1 (ISO/CIE 11664-6). ΔL* and ΔC*: reading less the one it "
         "is held against. Gloss kept: at the same angle (ASTM D523, from memory)."
     )
-    blocks: list[Block] = [Heading(3, "Colour and gloss", "colour")]
-    blocks += table("colours", "Differences of colour, and gloss kept", columns, rows, note)
-    return [*blocks, *reach("l-colour")]
+    blocks = table("colours", "Differences of colour, and gloss kept", columns, rows, note)
+    return headed("Colour and gloss", "colour", [*blocks, *reach("f-gloss-colour")])
 
 
 def _cells(one: ColourChange) -> tuple[str, ...]:
@@ -58,9 +57,8 @@ def checks(draft: Draft, found: Laboratory) -> list[Block]:
         f"{'. '.join((*bases, *notes))}. A check holds for the day and the instrument it was made "
         "on; the laboratory's own limits go before those of common practice."
     )
-    heading = Heading(3, "Checks of the instruments", "checks")
-    caption = "Checks with known materials"
-    return [heading, *table("checks", caption, columns, rows, note, traced=True)]
+    blocks = table("checks", "Checks with known materials", columns, rows, note, traced=True)
+    return headed("Checks of the instruments", "checks", blocks)
 
 
 def _check(draft: Draft, one: InstrumentCheck) -> tuple[str, ...]:

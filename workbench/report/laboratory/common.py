@@ -1,12 +1,15 @@
 """What the parts of the laboratory section share."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
+
+from matplotlib.figure import Figure as Drawing
 
 from workbench.analysis.laboratory.limits import MethodLimits, limits_for
-from workbench.records import Face, Source
-from workbench.report.blocks import Block, Row, Table
+from workbench.records import Face, Sample, Source
+from workbench.report.blocks import Block, Figure, Heading, Row, Table
 from workbench.report.blocks import Column as Head
 from workbench.report.draft import Draft, plain
+from workbench.report.text import see_all
 from workbench.trade.showing import TEMPERATURE
 
 MOST_FIGURES = 6
@@ -27,13 +30,36 @@ def table(
     return [Table(key, caption, columns, held, note, traced=traced)] if held else []
 
 
+def headed(words: str, key: str, blocks: Sequence[Block]) -> list[Block]:
+    """Return blocks under their heading, every table and figure among them cited first."""
+    cited = [
+        f"{'table' if isinstance(one, Table) else 'figure'} {one.key}"
+        for one in blocks
+        if isinstance(one, Table | Figure)
+    ]
+    if not cited:
+        return [Heading(2, words, key), *blocks]
+    verb = "has" if len(cited) == 1 else "have"
+    lead = plain(*see_all(cited), f" {verb} what was found.")
+    return [Heading(2, words, key), lead, *blocks]
+
+
 def of_sample(draft: Draft, sample: str, face: str) -> str:
-    """Return sample and face, a plane in words."""
-    read = Face.read(face) if face else None
-    if read is None or read.plane is None:
-        return ", ".join(part for part in (sample, face) if part)
-    seen = f" (face of {read.side})" if read.side else ""
-    return f"{sample}, {draft.plane(read.plane, draft.dossier.area_at(sample))}{seen}"
+    """Return sample and face, planes and layers in words."""
+    held = draft.dossier.find(Sample, sample)
+    area = draft.dossier.area_of(held) if held else draft.dossier.area_at(sample)
+    words = draft.face_words(Face.read(face), area) if face else ""
+    return ", ".join(filter(None, (sample, words)))
+
+
+def drawn(draw: Callable[[Drawing], object]) -> Callable[[Drawing], object]:
+    """Return what draws as `draw` does, with room made for labels."""
+
+    def fitted(drawing: Drawing) -> object:
+        drawing.set_layout_engine("constrained")
+        return draw(drawing)
+
+    return fitted
 
 
 def celsius(draft: Draft, value: float) -> str:

@@ -1,16 +1,27 @@
 """Infrared spectra: held against what is known, drawn, assigned."""
 
+from dataclasses import replace
+
 from matplotlib.figure import Figure as Drawing
 
 from workbench.analysis.laboratory.found import Laboratory
-from workbench.analysis.laboratory.spectra import Against, SpectrumStudy
+from workbench.analysis.laboratory.spectra import Against, LabSpectrum, SpectrumStudy
+from workbench.analysis.spectra.spectrum import Spectrum
 from workbench.figures.spectra import Trace, draw_spectra
 from workbench.records import Assignment, CurveRole
 from workbench.records.codes import Condition
-from workbench.report.blocks import Block, Figure, Heading, Row
+from workbench.report.blocks import Block, Figure, Row
 from workbench.report.draft import Draft, plain
 from workbench.report.figures import WIDTH_MM, look_of
-from workbench.report.laboratory.common import heads, of_sample, reach, table, unique
+from workbench.report.laboratory.common import (
+    drawn,
+    headed,
+    heads,
+    of_sample,
+    reach,
+    table,
+    unique,
+)
 
 _MASKED = (2280.0, 2400.0)
 
@@ -20,14 +31,14 @@ def infrared(draft: Draft, found: Laboratory) -> list[Block]:
     shown = tuple(one for one in found.spectra if one.of.role is not CurveRole.CHECK_FILM)
     if not shown:
         return []
-    blocks: list[Block] = [Heading(3, "Infrared spectra", "spectra")]
     held = [(one, one.against[0]) for one in shown if one.against]
-    blocks += _held_table(draft, held)
+    blocks = _held_table(draft, held)
     best = max(held, key=_telling, default=None)
     blocks.append(_figure(draft, shown, best))
     if told := unique_words(one for study in shown for one in study.of.spectrum.notes):
         blocks.append(plain(f"Told while reading: {'; '.join(told)}."))
-    return [*blocks, *_assignments(draft), *reach("l-ftir")]
+    blocks += [*_assignments(draft), *reach("l-ftir")]
+    return headed("Infrared spectra", "spectra", blocks)
 
 
 def _telling(pair: tuple[SpectrumStudy, Against]) -> tuple[int, bool, float]:
@@ -46,8 +57,7 @@ def _held_table(draft: Draft, held: list[tuple[SpectrumStudy, Against]]) -> list
     rows = (
         Row(
             (
-                of_sample(draft, one.of.sample, one.of.face) or one.of.name,
-                of_sample(draft, against.known.sample, against.known.face) or against.known.name,
+                _name(draft, one.of), _name(draft, against.known),
                 f"{against.match.score:.4f}", f"{against.scale:.2f}", _positions(against),
                 " ".join(against.words),
             ),
@@ -77,11 +87,12 @@ def _figure(
 ) -> Figure:
     def draw(drawing: Drawing) -> object:
         traces = [
-            Trace(one.corrected, one.of.name, one.of.condition, one.of.sources) for one in studies
+            Trace(one.corrected, _name(draft, one.of), one.of.condition, one.of.sources)
+            for one in studies
         ]
         peaks = best[1].more if best and best[1].more else studies[0].peaks[:14]
         return draw_spectra(
-            drawing, traces, peaks=peaks, difference=best[1].difference if best else None,
+            drawing, traces, peaks=peaks, difference=_difference(draft, best) if best else None,
             masked=(_MASKED,) if best else (), look=look_of(draft),
         )  # fmt: skip
 
@@ -91,7 +102,20 @@ def _figure(
         "face; beneath them the difference from the known spectrum most alike."
     )
     behind = unique(source for one in studies for source in one.of.sources)
-    return Figure("spectra", caption, alt, draw, (WIDTH_MM, 62.0 + 16 * len(studies)), behind)
+    return Figure(
+        "spectra", caption, alt, drawn(draw), (WIDTH_MM, 62.0 + 16 * len(studies)), behind
+    )
+
+
+def _name(draft: Draft, of: LabSpectrum) -> str:
+    return of_sample(draft, of.sample, of.face) or of.name
+
+
+def _difference(draft: Draft, best: tuple[SpectrumStudy, Against]) -> Spectrum:
+    """Return what is left over, named in words."""
+    one, known = _name(draft, best[0].of), _name(draft, best[1].known)
+    title = f"{one} less {best[1].scale:.3g} × {known}"
+    return replace(best[1].difference, title=title)
 
 
 def _assignments(draft: Draft) -> list[Block]:

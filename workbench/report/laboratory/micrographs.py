@@ -13,10 +13,18 @@ from workbench.analysis.laboratory.micrographs import ReadSection
 from workbench.figures.observed import draw_observed
 from workbench.figures.section import draw_section
 from workbench.records import Microscopy
-from workbench.report.blocks import Block, Figure, Heading, Row
+from workbench.report.blocks import Block, Figure, Row
 from workbench.report.draft import Draft
 from workbench.report.figures import WIDTH_MM, look_of
-from workbench.report.laboratory.common import MOST_FIGURES, heads, of_sample, reach, table
+from workbench.report.laboratory.common import (
+    MOST_FIGURES,
+    drawn,
+    headed,
+    heads,
+    of_sample,
+    reach,
+    table,
+)
 from workbench.trade.showing import THICKNESS, System, unit_sign
 
 _WIDEST = 1600
@@ -27,9 +35,9 @@ def sections(draft: Draft, found: Laboratory) -> list[Block]:
     """Return the layers of each section, drawn on it, and the reach of the method."""
     if not found.sections:
         return []
-    drawn = [figure for one in found.sections[:MOST_FIGURES] if (figure := _section(draft, one))]
-    blocks: list[Block] = [Heading(3, "Sections", "sections"), *drawn]
-    return [*blocks, *_layers(draft, found), *reach("l-section")]
+    shown = [figure for one in found.sections[:MOST_FIGURES] if (figure := _section(draft, one))]
+    blocks: list[Block] = [*shown, *_layers(draft, found), *reach("l-section")]
+    return headed("Sections", "sections", blocks)
 
 
 def _named(draft: Draft, one: ReadSection) -> list[str]:
@@ -111,10 +119,9 @@ def microscopy(draft: Draft) -> list[Block]:
         "Ref", "Sample, face", "Seen how", "Looked for", "Found", "Where", "Control", "By"
     )
     caption = "Microscopy and petrography, one thing looked for in each row"
-    blocks: list[Block] = [Heading(3, "Microscopy and petrography", "microscopy")]
-    blocks += table("microscopy", caption, columns, rows)
-    blocks += _beside_pictures(draft, held)
-    return [*blocks, *reach("l-stereo", "l-petro")]
+    blocks = table("microscopy", caption, columns, rows)
+    blocks += [*_beside_pictures(draft, held), *reach("l-stereo", "l-petro")]
+    return headed("Microscopy and petrography", "microscopy", blocks)
 
 
 def _beside_pictures(draft: Draft, held: Iterable[Microscopy]) -> list[Block]:
@@ -123,8 +130,8 @@ def _beside_pictures(draft: Draft, held: Iterable[Microscopy]) -> list[Block]:
         if one.file:
             by_file.setdefault(one.file, []).append(one)
     figures = (_observed(draft, file, some) for file, some in by_file.items())
-    drawn: list[Block] = [figure for figure in figures if figure]
-    return drawn[:MOST_FIGURES]
+    shown: list[Block] = [figure for figure in figures if figure]
+    return shown[:MOST_FIGURES]
 
 
 def _observed(draft: Draft, file: str, some: list[Microscopy]) -> Figure | None:
@@ -152,7 +159,7 @@ def _observed(draft: Draft, file: str, some: list[Microscopy]) -> Figure | None:
     caption = f"What was looked for on {some[0].sample}, beside its picture {file} ({refs})"
     alt = "A picture from the microscope, and at its right what was looked for and found."
     behind = tuple(one.source for one in some)
-    return Figure(f"observed {some[0].ref}", caption, alt, draw, (WIDTH_MM, 78.0), behind)
+    return Figure(f"observed {some[0].ref}", caption, alt, drawn(draw), (WIDTH_MM, 78.0), behind)
 
 
 def _found(draft: Draft, one: Microscopy) -> str:

@@ -6,6 +6,7 @@ from workbench.records.codes import YesNo
 from workbench.report.blocks import Block, Column, Row, Table
 from workbench.report.draft import Draft, plain
 from workbench.report.refs import in_short
+from workbench.report.text import See
 from workbench.report.wording import method_title
 
 
@@ -20,9 +21,10 @@ def requests(draft: Draft) -> list[Block]:
         "Deviation", "Answered by",
     )  # fmt: skip
     how = plain(
-        "The laboratory was told which sample is the control, and not what is expected. Each "
-        "question is answered by the results on that sample by that method, and by the files that "
-        "came with them."
+        See("table laboratory requests"),
+        " has the questions put, sample by sample. The laboratory was told which sample is the "
+        "control, and not what is expected. Each question is answered by the results on that "
+        "sample by that method, and by the files that came with them.",
     )
     caption = "Questions put to the laboratory"
     columns = tuple(map(Column, words))

@@ -9,12 +9,14 @@ from workbench.analysis.laboratory.thermograms import ReadTransition, Thermogram
 from workbench.figures.heats import HeatTrace, draw_heats, draw_peak
 from workbench.figures.thermogram import draw_thermogram
 from workbench.records import Quantity
-from workbench.report.blocks import Block, Figure, Heading, Row
+from workbench.report.blocks import Block, Figure, Row
 from workbench.report.draft import Draft, fact
 from workbench.report.figures import WIDTH_MM, look_of
 from workbench.report.laboratory.common import (
     MOST_FIGURES,
     celsius,
+    drawn,
+    headed,
     heads,
     of_sample,
     reach,
@@ -28,14 +30,14 @@ def thermal(draft: Draft, found: Laboratory) -> list[Block]:
     samples = tuple(one for one in found.thermograms if one.sample and one.heating)
     if not samples and not found.estimates:
         return []
-    blocks: list[Block] = [Heading(3, "Thermograms", "thermograms")]
+    blocks: list[Block] = []
     if samples:
         blocks.append(_overlay(draft, found, samples))
-    drawn = [one for one in found.transitions if one.reading.sample]
-    blocks += [*_transitions(draft, drawn), *_two_heats(draft, found)]
-    blocks += [_construction(draft, one) for one in drawn[:MOST_FIGURES]]
+    read = [one for one in found.transitions if one.reading.sample]
+    blocks += [*_transitions(draft, read), *_two_heats(draft, found)]
+    blocks += [_construction(draft, one) for one in read[:MOST_FIGURES]]
     blocks += [*_peaks(draft, found), *_estimates(draft, found)]
-    return [*blocks, *reach("l-dsc")]
+    return headed("Thermograms", "thermograms", [*blocks, *reach("l-dsc")])
 
 
 def _overlay(draft: Draft, found: Laboratory, curves: tuple[Thermogram, ...]) -> Figure:
@@ -47,7 +49,7 @@ def _overlay(draft: Draft, found: Laboratory, curves: tuple[Thermogram, ...]) ->
     def draw(drawing: Drawing) -> object:
         traces = [
             HeatTrace(
-                one.celsius, one.flow, one.name, one.condition, read.get(id(one)),
+                one.celsius, one.flow, _name(draft, one), one.condition, read.get(id(one)),
                 one.sources[0] if one.sources else None,
             )
             for one in shown
@@ -60,7 +62,13 @@ def _overlay(draft: Draft, found: Laboratory, curves: tuple[Thermogram, ...]) ->
     alt = "Heat flow over temperature, one line for each sample and heat, with the temperatures."
     behind = unique(source for one in shown for source in one.sources)
     size = (WIDTH_MM, 45.0 + 17 * len(shown))
-    return Figure("thermograms", caption, alt, draw, size, behind)
+    return Figure("thermograms", caption, alt, drawn(draw), size, behind)
+
+
+def _name(draft: Draft, one: Thermogram) -> str:
+    """Return sample, face in words, and heat."""
+    heat = f"{one.heat} heat" if one.heat else one.part
+    return ", ".join(filter(None, (of_sample(draft, one.sample, one.face), heat)))
 
 
 def _transitions(draft: Draft, held: list[ReadTransition]) -> list[Block]:
@@ -81,7 +89,7 @@ def _transition_row(draft: Draft, one: ReadTransition) -> Row:
     rate = str(one.reading.rate) if one.reading.rate else "not recorded"
     doubt = f"; {one.doubt}" if one.doubt else ""
     cells = (
-        one.reading.ref, one.thermogram.name, one.reading.definition.value,
+        one.reading.ref, _name(draft, one.thermogram), one.reading.definition.value,
         celsius(draft, one.celsius), f"{others}{doubt}", rate, one.reading.by,
     )  # fmt: skip
     return Row(cells, (one.reading.source, *one.thermogram.sources))
@@ -107,14 +115,16 @@ def _construction(draft: Draft, one: ReadTransition) -> Figure:
     def draw(drawing: Drawing) -> object:
         curve = one.thermogram
         return draw_thermogram(
-            drawing, curve.celsius, curve.flow, one.transition, title=curve.name,
+            drawing, curve.celsius, curve.flow, one.transition, title=_name(draft, curve),
             ordinate=curve.part, source=one.reading.source, look=look_of(draft),
         )  # fmt: skip
 
-    caption = f"Thermogram of {one.thermogram.name}, with the lines of its construction"
+    caption = f"Thermogram of {_name(draft, one.thermogram)}, with the lines of its construction"
     alt = "Heat flow over temperature with both baselines, the tangent, and five definitions."
     behind = (one.reading.source, *one.thermogram.sources)
-    return Figure(f"thermogram {one.reading.ref}", caption, alt, draw, (WIDTH_MM, 80.0), behind)
+    return Figure(
+        f"thermogram {one.reading.ref}", caption, alt, drawn(draw), (WIDTH_MM, 80.0), behind
+    )
 
 
 def _peaks(draft: Draft, found: Laboratory) -> list[Block]:
@@ -127,7 +137,7 @@ def _peaks(draft: Draft, found: Laboratory) -> list[Block]:
         ends = (one.reading.first.value, one.reading.last.value)
         between = " to ".join(celsius(draft, end) for end in ends)
         cells = (
-            one.reading.ref, one.thermogram.name, one.reading.peak.value,
+            one.reading.ref, _name(draft, one.thermogram), one.reading.peak.value,
             between,
             f"{one.energy_j_g:.1f} J/g, {one.words}", degree, one.reading.by,
         )  # fmt: skip
@@ -145,10 +155,10 @@ def _peak(draft: Draft, one: ReadPeak) -> Figure:
     def draw(drawing: Drawing) -> object:
         return draw_peak(drawing, one, look=look_of(draft))
 
-    caption = f"Peak of {one.reading.peak} on {one.thermogram.name or one.thermogram.file}"
+    caption = f"Peak of {one.reading.peak} on {_name(draft, one.thermogram)}"
     alt = "Heat flow over temperature, the line between the ends of the peak, its area hatched."
     behind = (one.reading.source, *one.thermogram.sources)
-    return Figure(f"peak {one.reading.ref}", caption, alt, draw, (WIDTH_MM, 75.0), behind)
+    return Figure(f"peak {one.reading.ref}", caption, alt, drawn(draw), (WIDTH_MM, 75.0), behind)
 
 
 def _estimates(draft: Draft, found: Laboratory) -> list[Block]:

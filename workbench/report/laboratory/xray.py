@@ -7,10 +7,18 @@ from workbench.analysis.laboratory.found import Laboratory
 from workbench.figures.elements import draw_elements
 from workbench.figures.xray import XrayTrace, draw_xrays
 from workbench.records import LabResult
-from workbench.report.blocks import Block, Figure, Heading, Row
+from workbench.report.blocks import Block, Figure, Row
 from workbench.report.draft import Draft, fact
 from workbench.report.figures import WIDTH_MM, look_of
-from workbench.report.laboratory.common import heads, of_sample, reach, table, unique
+from workbench.report.laboratory.common import (
+    drawn,
+    headed,
+    heads,
+    of_sample,
+    reach,
+    table,
+    unique,
+)
 from workbench.report.wording import listed
 
 
@@ -19,22 +27,27 @@ def elements(draft: Draft, found: Laboratory) -> list[Block]:
     faces = found.elements.faces
     if not faces and not found.xrays:
         return []
-    blocks: list[Block] = [Heading(3, "Elements", "elements")]
+    blocks: list[Block] = []
     if faces:
         blocks += [_bars(draft, faces), *_ratios(draft, found), *_sums(draft, faces)]
     if found.xrays:
         blocks += [_spectra(draft, found), *_peaks(draft, found)]
-    return [*blocks, *_overlaps(draft, found), *reach("l-sem-eds")]
+    blocks += [*_overlaps(draft, found), *reach("l-sem-eds")]
+    return headed("Elements", "elements", blocks)
 
 
 def _bars(draft: Draft, faces: tuple[FaceElements, ...]) -> Figure:
     def draw(drawing: Drawing) -> object:
-        said = [(one.name, one.condition, one.shares, one.sources[0]) for one in faces]
+        said = [
+            (of_sample(draft, one.sample, one.face), one.condition, one.shares, one.sources[0])
+            for one in faces
+        ]
         return draw_elements(drawing, said, look=look_of(draft))
 
     alt = "Bars of the share of each element by mass on a logarithmic scale, side by side by face."
     return Figure(
-        "elements", "Elements by face, failing beside sound and control", alt, draw,
+        "elements", "Elements by face, failing beside sound and control; n.d.: not detected",
+        alt, drawn(draw),
         (WIDTH_MM, 95.0), unique(source for one in faces for source in one.sources),
     )  # fmt: skip
 
@@ -110,15 +123,20 @@ def _sums(draft: Draft, faces: tuple[FaceElements, ...]) -> list[Block]:
 def _spectra(draft: Draft, found: Laboratory) -> Figure:
     def draw(drawing: Drawing) -> object:
         traces = [
-            XrayTrace(one.of.spectrum, one.of.name, one.of.condition, one.of.sources)
+            XrayTrace(
+                one.of.spectrum,
+                of_sample(draft, one.of.sample, one.of.face) or one.of.name,
+                one.of.condition,
+                one.of.sources,
+            )
             for one in found.xrays
-        ]
+        ]  # fmt: skip
         return draw_xrays(drawing, traces, peaks=found.xrays[0].peaks, look=look_of(draft))
 
     caption = "X-ray spectra by face, labelled with the elements reported and with no others"
     alt = "Counts over energy on a logarithmic scale, one line for each face, peaks labelled."
     behind = unique(source for one in found.xrays for source in one.of.sources)
-    return Figure("xrays", caption, alt, draw, (WIDTH_MM, 90.0), behind)
+    return Figure("xrays", caption, alt, drawn(draw), (WIDTH_MM, 90.0), behind)
 
 
 def _peaks(draft: Draft, found: Laboratory) -> list[Block]:

@@ -11,6 +11,7 @@ from workbench.report.laboratory.infrared import infrared
 from workbench.report.laboratory.micrographs import microscopy, sections
 from workbench.report.laboratory.thermal import thermal
 from workbench.report.laboratory.xray import elements
+from workbench.report.text import See
 
 _KINDS = (infrared, thermal, sections, elements, colours, checks)
 
@@ -53,8 +54,12 @@ def _limits(draft: Draft, said: set[str]) -> list[Block]:
     columns = (Column("Method"), Column("Can tell"), Column("Cannot tell"))
     caption = "What each other method used can and cannot tell"
     return [
-        Heading(3, "What the other results can and cannot tell", "laboratory limits"),
-        plain("Each result is to be read with the reach of its method."),
+        Heading(2, "What the other results can and cannot tell", "laboratory limits"),
+        plain(
+            "Each result is to be read with the reach of its method: ",
+            See("table method limits"),
+            ".",
+        ),
         Table("method limits", caption, columns, rows),
     ]
 
