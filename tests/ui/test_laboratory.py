@@ -12,13 +12,17 @@ from workbench.records import (
     Assignment,
     LabResult,
     MarkShape,
+    PeakReading,
     SectionReading,
+    Source,
     Thickness,
     TransitionReading,
 )
 from workbench.ui.bench import Bench
 from workbench.ui.laboratory.page import LaboratoryPage
+from workbench.ui.pages.colours import ColoursPage
 from workbench.ui.pages.elements import ElementsPage
+from workbench.ui.pages.microscopy import MicroscopyPage
 from workbench.ui.pages.sections import SectionsPage
 from workbench.ui.pages.spectra import SpectraPage
 from workbench.ui.pages.thermograms import ThermogramsPage
@@ -57,7 +61,11 @@ def test_spectra_are_overlaid_held_against_the_control_and_assigned_with_a_reaso
     ready: Bench, qtbot: QtBot
 ) -> None:
     page = opened(SpectraPage(ready), qtbot)
-    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 3)
+    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 6)
+    assert [line.cells[1] for line in page.list.lines.lines] == [
+        "failing", "failing", "non-failing", "control", "reference", "check film",
+    ]  # fmt: skip
+    assert page.list.lines.lines[-1].cells[-1] == "within tolerance"
     assert page.against.lines.lines[0].cells[:2] == ("S-04, bulk D", "0.9998")
     assert "thin enough would not show" in page.meaning.text()
     assert page.drawing
@@ -65,11 +73,11 @@ def test_spectra_are_overlaid_held_against_the_control_and_assigned_with_a_reaso
     assert "S-02" in page.drawing.accessibleDescription()
     page.said.set_text("Candidate", "aliphatic polyurethane")
     page.assign()
-    assert page.bench.dossier.all(Assignment) == ()
+    assert [one.ref for one in page.bench.dossier.all(Assignment)] == ["AS-1"]
     page.said.set_text("Reason", "bands of the control, none besides")
     page.assign()
-    (held,) = page.bench.dossier.all(Assignment)
-    assert held.by == "Ann"
+    *_, held = page.bench.dossier.all(Assignment)
+    assert (held.ref, held.by) == ("AS-2", "Ann")
     wait_for_originals(ready, qtbot)
     qtbot.waitUntil(lambda: len(page.assigned.lines.lines) == 1, timeout=30_000)
 
@@ -78,11 +86,11 @@ def test_a_region_left_out_that_cannot_be_read_is_told_and_the_spectra_stay(
     ready: Bench, qtbot: QtBot
 ) -> None:
     page = opened(SpectraPage(ready), qtbot)
-    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 3)
+    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 6)
     page.settings.set_text("Left out", "carbon dioxide")
     page.renew()
     assert "no list of regions" in page.wrong.text()
-    assert len(page.list.lines.lines) == 3
+    assert len(page.list.lines.lines) == 6
     page.settings.set_text("Left out", "2280 2400; 650 1000")
     page.renew()
     assert page.wrong.text() == ""
@@ -92,26 +100,33 @@ def test_a_construction_on_a_thermogram_is_proposed_changed_and_recorded(
     ready: Bench, qtbot: QtBot
 ) -> None:
     page = opened(ThermogramsPage(ready), qtbot)
-    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 4)
+    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 7)
+    assert page.list.lines.lines[0].cells[:2] == ("S-02, bulk D, first heat", "failing")
     assert page.read
     assert page.fields.text("Rate K/min") == "10"
     page.fields.set_text("After, from °C", "10")
     changed(page)
     assert "out of order" in page.wrong.text()
     page.record()
-    assert page.bench.dossier.all(TransitionReading) == ()
+    assert len(page.bench.dossier.all(TransitionReading)) == 5
     page.fields.set_text("After, from °C", "75")
     changed(page)
     page.record()
-    (reading,) = page.bench.dossier.all(TransitionReading)
+    *_, reading = page.bench.dossier.all(TransitionReading)
+    assert reading.ref == "TG-6"
     assert page.bench.dossier.all(LabResult)[-1].note.endswith(str(reading.source))
 
 
 def test_a_section_is_read_by_keyboard_alone(ready: Bench, qtbot: QtBot) -> None:
     page = opened(SectionsPage(ready), qtbot)
     qtbot.waitUntil(lambda: len(page.list.lines.lines) > 1)
+    chips = next(n for n, one in enumerate(page.list.lines.lines) if one.cells[0] == "PH-17")
+    page.list.setCurrentIndex(page.list.model().index(chips, 0))
     page.propose()
     assert "No seams proposed" in page.wrong.text()
+    page.list.setCurrentIndex(page.list.model().index(0, 0))
+    for name in ("Scale, two points", "Line, start and end"):
+        page.fields.set_text(name, "")
     page.choose_tool(MarkShape.SCALE)
     QTest.keyClick(page.view, Qt.Key.Key_Space)
     QTest.keyClick(page.view, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
@@ -129,9 +144,9 @@ def test_a_section_is_read_by_keyboard_alone(ready: Bench, qtbot: QtBot) -> None
     page.layers.setCurrentIndex(page.layers.model().index(1, 0))
     page.move_seam(2)
     assert page.layers.lines.lines[0].cells[1] != before
-    assert page.bench.dossier.all(SectionReading) == ()
+    assert len(page.bench.dossier.all(SectionReading)) == 2
     page.record()
-    (reading,) = page.bench.dossier.all(SectionReading)
+    *_, reading = page.bench.dossier.all(SectionReading)
     assert reading.confirmed_by == "Ann"
     assert [one.layer for one in page.bench.dossier.all(Thickness)][-3:] == ["3", "2", "1"]
 
@@ -145,7 +160,82 @@ def test_elements_show_faces_ratios_and_bounds(ready: Bench, qtbot: QtBot) -> No
     assert not page.bench.selection.sources
 
 
-@pytest.mark.parametrize("made", [SpectraPage, ThermogramsPage, SectionsPage, ElementsPage])
+def test_a_peak_is_bounded_told_as_degree_of_cure_and_recorded(ready: Bench, qtbot: QtBot) -> None:
+    page = opened(ThermogramsPage(ready), qtbot)
+    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 7)
+    page.ways.setCurrentIndex(1)
+    said = {line.cells[0]: line.cells[1] for line in page.peaks.found.lines.lines}
+    assert page.peaks.fields.text("Fresh mixture") == "PK-3"
+    assert said["degree of cure"] == "100 %"
+    assert "below the 1 J/g" in said["direction"]
+    page.record_peak()
+    assert page.bench.dossier.all(PeakReading)[-1].ref == "PK-5"
+    result = page.bench.dossier.all(LabResult)[-1]
+    assert (result.quantity, str(result.value)) == ("exotherm", "none")
+    page.peaks.fields.set_text("Peak to °C", "many")
+    page._construct()  # as leaving the field does
+    assert "is no number" in page.wrong.text()
+
+
+def test_two_heats_cure_rules_and_checks_stand_under_the_curve(ready: Bench, qtbot: QtBot) -> None:
+    page = opened(ThermogramsPage(ready), qtbot)
+    qtbot.waitUntil(lambda: len(page.tables.heats.lines.lines) == 2)
+    assert page.tables.heats.lines.lines[0].cells[:4] == (
+        "S-02, half step height", "61.8", "63.0", "+1.2",
+    )  # fmt: skip
+    assert page.tables.cures.lines.lines[0].cells[4] == "100 %"
+    assert [one.cells[2] for one in page.tables.estimates.lines.lines] == [
+        "Fox", "DiBenedetto, cure from Tg",
+    ]  # fmt: skip
+    assert len(page.tables.checks.lines.lines) == 10
+    assert {one.cells[4] for one in page.tables.checks.lines.lines} == {"within"}
+
+
+def test_x_ray_spectra_bear_labels_of_the_elements_reported_or_asked_for(
+    ready: Bench, qtbot: QtBot
+) -> None:
+    page = opened(ElementsPage(ready), qtbot)
+    qtbot.waitUntil(lambda: len(page.peaks.lines.lines) > 10)
+    labels = {line.cells[3] for line in page.peaks.lines.lines}
+    assert {"C Ka", "O Ka", "Ti Ka", "Ti Kb"} <= labels
+    assert "Ba La" not in " ".join(labels)
+    assert page.sums.lines.lines[-1].cells[2] == "100.0"
+    page.labelled.set_text("Label with", "Ti Ba")
+    page.show_found(page.bench.answers.ask(page.bench.laboratory))  # type: ignore[arg-type]
+    assert "Ti Ka / Ba La" in {line.cells[3] for line in page.peaks.lines.lines}
+    assert "Ba and Ti cannot be told apart" in page.warnings.text()
+    page.spectra.setChecked(True)
+    assert page.drawing
+    assert "Ti Ka" in page.drawing.accessibleDescription()
+
+
+def test_a_colour_read_off_a_photograph_is_told_as_indicative(ready: Bench, qtbot: QtBot) -> None:
+    page = opened(ColoursPage(ready), qtbot)
+    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 3)
+    told = {line.cells[0]: line.cells for line in page.list.lines.lines}
+    assert told["CR-2"][3] == "1.59"
+    assert told["CR-2"][7:] == ("77 %", "")
+    assert told["CR-4"][7] == ""
+    assert "indicative only" in told["CR-4"][8]
+
+
+def test_observations_stand_beside_their_picture(ready: Bench, qtbot: QtBot) -> None:
+    page = MicroscopyPage(ready)
+    qtbot.addWidget(page)
+    page.resize(1000, 680)
+    page.show()
+    page.renew()
+    qtbot.waitUntil(lambda: page.drawing is not None)
+    ready.selection.light([Source("microscopy", "M-4")])
+    assert page.drawing
+    said = page.drawing.accessibleDescription()
+    assert "M-3, interface line: present" in said
+    assert "M-4, voids: few" in said
+
+
+@pytest.mark.parametrize(
+    "made", [SpectraPage, ThermogramsPage, SectionsPage, ElementsPage, ColoursPage]
+)
 def test_every_field_and_button_of_the_laboratory_has_a_name(
     ready: Bench, made: type[LaboratoryPage], qtbot: QtBot
 ) -> None:

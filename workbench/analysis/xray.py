@@ -19,8 +19,11 @@ APART_KEV = 0.055
 NEAR_KEV = 0.035
 """How far a peak may stand from the line it is labelled with; common practice."""
 _STROBE_KEV = 0.1
-_SMOOTH_KEV, _VALLEYS_KEV, _SIGMAS, _LEAST_POINTS = 0.09, 1.0, 5.0, 9
-"""Over what range counts are smoothed and valleys looked for, and when a peak is none of chance."""
+_SMOOTH_KEV, _VALLEYS_KEV, _SIGMAS, _LEAST_POINTS = 0.09, 1.0, 8.0, 9
+"""Over what range counts are smoothed and valleys looked for, and when a peak is none of chance:
+between the highest and the lowest of a hundred channels lie five sigma as it is."""
+_MOST_OF_SUM = 0.25
+"""Share of the lower of two peaks up to which another may be their sum; common practice."""
 _MAIN = ("Ka", "La", "Ma")
 _OXYGEN = 15.999
 
@@ -114,9 +117,13 @@ def label_peaks(
     tops = [parabola_top(x[at - 1 : at + 2], y[at - 1 : at + 2]) for at in places]
     known = frozenset(listed) & xray_elements().keys()
     labelled = [_lines_at(kev, known) for kev in tops]
-    strong = [kev for kev, lines in zip(tops, labelled, strict=True) if lines]
+    strong = {
+        kev: float(y[at]) for kev, at, lines in zip(tops, places, labelled, strict=True) if lines
+    }
     return tuple(
-        XrayPeak(kev, float(y[at]), float(prominent), lines, _doubt(kev, lines, strong))
+        XrayPeak(
+            kev, float(y[at]), float(prominent), lines, _doubt(kev, float(y[at]), lines, strong)
+        )
         for kev, at, prominent, lines in zip(tops, places, prominences, labelled, strict=True)
     )
 
@@ -126,16 +133,17 @@ def _are_counts(spectrum: Spectrum) -> bool:
 
 
 def _lines_at(kev: float, known: Iterable[str]) -> tuple[str, ...]:
-    near = [
+    """Return the line that stands at a peak, and after it those too near to be told apart."""
+    near = sorted(
         (abs(at - kev), f"{symbol} {line}")
         for symbol in known
         for line, at in xray_elements()[symbol].lines.items()
-        if abs(at - kev) <= NEAR_KEV
-    ]
-    return tuple(name for _, name in sorted(near))
+        if abs(at - kev) <= APART_KEV
+    )
+    return tuple(name for _, name in near) if near and near[0][0] <= NEAR_KEV else ()
 
 
-def _doubt(kev: float, lines: tuple[str, ...], strong: list[float]) -> str:
+def _doubt(kev: float, counts: float, lines: tuple[str, ...], strong: Mapping[float, float]) -> str:
     if kev <= _STROBE_KEV:
         return "zero of the detector, no element"
     if lines:
@@ -143,7 +151,7 @@ def _doubt(kev: float, lines: tuple[str, ...], strong: list[float]) -> str:
     sums = [
         f"{a:.2f} + {b:.2f} keV"
         for a, b in combinations_with_replacement(sorted(strong), 2)
-        if abs(a + b - kev) <= NEAR_KEV
+        if abs(a + b - kev) <= NEAR_KEV and counts < _MOST_OF_SUM * min(strong[a], strong[b])
     ]
     others = sorted(
         (abs(at - kev), f"{one.symbol} {line}")

@@ -11,9 +11,6 @@ from workbench.figures.look import Look
 from workbench.figures.marks import Mark, Marks
 from workbench.records import Source
 
-_LINE = 0.062
-"""Height of a line of words as a share of the figure."""
-
 
 def draw_observed(
     figure: Figure,
@@ -37,22 +34,32 @@ def draw_observed(
     """
     look = look or Look()
     look.begin(figure)
-    left, right = figure.subplots(1, 2, width_ratios=(3, 2))
+    wide = figure.get_figwidth() >= figure.get_figheight()
+    if wide:
+        left, right = figure.subplots(1, 2, width_ratios=(3, 2))
+    else:
+        left, right = figure.subplots(2, 1, height_ratios=(3, 2))
+    share = 0.38 if wide else 0.95
+    signs = max(16, int(figure.get_figwidth() * 72 * share / (0.56 * look.text_pt)))
     image = left.imshow(picture)
     left.set_axis_off()
     right.set_axis_off()
-    look.title(left, textwrap.fill(title, 58))
+    left.set_anchor("NW")
+    look.title(left, textwrap.fill(title, max(24, signs)))
     marks = [Mark(image, tuple(source for _, _, source in observations))]
-    step = min(_LINE * 8 / look.text_pt * 1.2, 0.95 / max(1, 2 * len(observations)))
+    height = figure.get_figheight() * (1.0 if wide else 0.4)
+    step = 1.35 * look.text_pt / 72 / max(height, 0.5)
     y = 0.98
     for looked_for, found, source in observations:
-        right.text(0.0, y, looked_for, va="top", transform=right.transAxes,
-                   **look.words(muted=True, note=True))  # fmt: skip
-        lines = textwrap.wrap(found, 34) or [""]
+        named = right.text(0.0, y, looked_for, va="top", transform=right.transAxes,
+                           **look.words(muted=True, note=True))  # fmt: skip
+        named.set_in_layout(False)
+        lines = textwrap.wrap(found, signs) or [""]
         words = right.text(
-            0.0, y - step * 0.8, "\n".join(lines[:3]), va="top", transform=right.transAxes,
+            0.0, y - step, "\n".join(lines[:3]), va="top", transform=right.transAxes,
             picker=True, **look.words(),
         )  # fmt: skip
+        words.set_in_layout(False)
         marks.append(Mark(words, (source,)))
-        y -= step * (1.2 + 0.85 * min(3, len(lines)))
+        y -= step * (1.4 + 0.9 * min(3, len(lines)))
     return Marks(tuple(marks))

@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSplitter, QVBoxLayout, QWidget
 
 from workbench.ui.parts import label, overline
 from workbench.ui.theme import step
@@ -34,7 +35,9 @@ class Reach(QScrollArea):
         column.setContentsMargins(step(self), step(self, 0.5), step(self), step(self, 0.5))
         column.setSpacing(step(self, 0.5))
         for one in limits_for(wanted):
-            column.addWidget(overline(one.title, inner))
+            title = overline(one.title, inner)
+            title.setWordWrap(True)
+            column.addWidget(title)
             for heading, sentences in (("Can tell", one.can), ("Cannot tell", one.cannot)):
                 column.addWidget(wrapped(f"{heading}: {' '.join(sentences)}", inner))
             if one.detection:
@@ -42,6 +45,43 @@ class Reach(QScrollArea):
             column.addWidget(wrapped(f"Known from: {one.status}.", inner))
         column.addStretch()
         self.setWidget(inner)
+
+
+class Beside(QSplitter):
+    """What was found, and beside it what that can and cannot tell: at its right, or under it."""
+
+    def __init__(self, found: QWidget, reach: Reach, parent: QWidget | None = None) -> None:
+        """Put `found` and `reach` together."""
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self.setHandleWidth(1)
+        self.setChildrenCollapsible(False)
+        self.addWidget(found)
+        self.addWidget(reach)
+        self.setStretchFactor(0, 1)
+        reach.setMinimumHeight(step(self, 7))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put the words under what was found where there is no room for both side by side."""
+        super().resizeEvent(event)
+        wide = event.size().width() >= step(self, _WIDE)
+        way = Qt.Orientation.Horizontal if wide else Qt.Orientation.Vertical
+        if way is not self.orientation() or event.oldSize().width() <= 0:
+            self.setOrientation(way)
+            room = step(self, 26 if wide else 9)
+            whole = event.size().width() if wide else event.size().height()
+            self.setSizes([max(1, whole - room), room])
+
+
+_WIDE = 84
+"""Steps of width from which both have room side by side."""
+
+
+def cannot(method: str) -> str:
+    """Return in one line what results by a method cannot tell."""
+    from workbench.analysis.laboratory.limits import limits_of
+
+    found = limits_of(method)
+    return f"Cannot tell: {' '.join(found.cannot)}" if found else ""
 
 
 def wrapped(words: str, parent: QWidget | None = None) -> QLabel:

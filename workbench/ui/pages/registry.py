@@ -6,7 +6,7 @@ from functools import cache
 from importlib import import_module
 
 from workbench.desk.questions.chapters import kinds_of, plural
-from workbench.records import Dossier, Exhibit, Opinion, Photo, Record
+from workbench.records import Dossier, Exhibit, Microscopy, Opinion, Photo, Record
 from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
@@ -57,6 +57,7 @@ SPECTRA = "spectra"
 THERMOGRAMS = "thermograms"
 SECTIONS = "sections"
 ELEMENTS = "elements"
+COLOURS = "colours"
 CUSTODY = "chain"
 
 
@@ -138,6 +139,10 @@ _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
             ELEMENTS, "Elements", Chapter.LABORATORY, _made("elements", "ElementsPage"),
             figures=False,
         ),
+        PageSpec(
+            COLOURS, "Colour and gloss", Chapter.LABORATORY, _made("colours", "ColoursPage"),
+            figures=False,
+        ),
     ),
     Chapter.REPORT: (
         PageSpec(REPORT, "Write the report", Chapter.REPORT, _made("report", "ReportPage")),
@@ -167,6 +172,7 @@ _OWN: dict[type[Record], Callable[[Bench], Page]] = {
     Exhibit: _made("exhibits", "ExhibitsPage"),
     Photo: _made("photographs", "PhotographsPage"),
     Opinion: _made("opinions", "OpinionsPage"),
+    Microscopy: _made("microscopy", "MicroscopyPage"),
 }
 """Pages of record types that are more than a table."""
 

@@ -21,7 +21,7 @@ from workbench.records import (
 from workbench.ui.bench import Bench
 from workbench.ui.laboratory.fields import Fields
 from workbench.ui.laboratory.page import LaboratoryPage
-from workbench.ui.laboratory.reach import Reach, wrapped
+from workbench.ui.laboratory.reach import Reach, cannot, wrapped
 from workbench.ui.laboratory.section_view import SectionView
 from workbench.ui.parts import button, tool
 from workbench.ui.photos.large import read_picture
@@ -55,6 +55,7 @@ class SectionsPage(LaboratoryPage):
         self.recorded = LinesView("Readings", ("ref", "picture", "layers, µm", "by"), self)
         self.fields = Fields(self._on_fields, self)
         self.meaning = wrapped(_HOW, self)
+        self.limits = wrapped("", self)
         self.reach = Reach(self)
         self._lay_out()
         self._connect()
@@ -263,6 +264,7 @@ class SectionsPage(LaboratoryPage):
         ):  # fmt: skip
             self.fields.add_line(name, "", hint)
         self.reach.show_methods(("l-section", "l-stereo", "l-petro"))
+        self.limits.setText(cannot("l-section"))
         halves = QSplitter(Qt.Orientation.Horizontal, self)
         halves.setHandleWidth(1)
         halves.setChildrenCollapsible(False)
@@ -307,6 +309,8 @@ class SectionsPage(LaboratoryPage):
         column.setContentsMargins(0, 0, 0, 0)
         column.addLayout(tools)
         column.addWidget(self.view, 1)
+        self.limits.setContentsMargins(step(self), step(self, 0.5), step(self), step(self, 0.5))
+        column.addWidget(self.limits)
         return side
 
     def _right(self) -> QWidget:

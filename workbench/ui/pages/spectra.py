@@ -19,7 +19,7 @@ from workbench.records.codes import YesNo
 from workbench.ui.bench import Bench
 from workbench.ui.laboratory.fields import Fields
 from workbench.ui.laboratory.page import LaboratoryPage
-from workbench.ui.laboratory.reach import Reach, wrapped
+from workbench.ui.laboratory.reach import Beside, Reach, wrapped
 from workbench.ui.parts import button
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
@@ -83,6 +83,7 @@ class SpectraPage(LaboratoryPage):
         ]
         whole = len(found.spectra)
         self.count.setText(f"{whole}" if len(shown) == whole else f"{len(shown)} of {whole}")
+        shown.sort(key=_place)
         self._studies = tuple(self._evaluated(one, found) for one in shown)
         self.list.show_lines([_line(one) for one in self._studies], (20, 13, 16, 8))
         rows = [n for n, one in enumerate(self._studies) if one.of.file == held] or [0]
@@ -271,12 +272,11 @@ class SpectraPage(LaboratoryPage):
         tabs.setDocumentMode(True)
         tabs.addTab(lists, "Compared")
         tabs.addTab(self._assigning(), "Assigned")
-        tabs.addTab(self.reach, "Can and cannot tell")
         halves = QSplitter(Qt.Orientation.Vertical, self)
         halves.setHandleWidth(1)
         halves.setChildrenCollapsible(False)
         halves.addWidget(room)
-        halves.addWidget(tabs)
+        halves.addWidget(Beside(tabs, self.reach, self))
         halves.setSizes([step(self, 44), step(self, 38)])
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -307,6 +307,16 @@ class SpectraPage(LaboratoryPage):
         column.addLayout(buttons)
         column.addWidget(self.assigned, 1)
         return sheet
+
+
+_ORDER = ("failing", "non-failing", "control")
+
+
+def _place(study: "SpectrumStudy") -> tuple[bool, int]:
+    """Return where a spectrum stands in the list: failing first, check films last."""
+    stands = study.of.condition.value
+    place = _ORDER.index(stands) if stands in _ORDER else len(_ORDER)
+    return study.of.role.value == "check_film", place
 
 
 def _line(study: "SpectrumStudy") -> Line:

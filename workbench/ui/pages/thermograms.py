@@ -1,16 +1,26 @@
 """Thermograms with the lines their temperatures are constructed from."""
 
-import re
+from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QScrollArea,
+    QSplitter,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from workbench.records import (
     Face,
     Heat,
     KnownError,
     LabResult,
+    PeakReading,
     Quantity,
     Source,
     TransitionDefinition,
@@ -19,7 +29,9 @@ from workbench.records import (
 from workbench.ui.bench import Bench
 from workbench.ui.laboratory.fields import Fields
 from workbench.ui.laboratory.page import LaboratoryPage
-from workbench.ui.laboratory.reach import Reach, wrapped
+from workbench.ui.laboratory.peak_panel import PeakPanel
+from workbench.ui.laboratory.reach import Beside, Reach, wrapped
+from workbench.ui.laboratory.thermal_tables import ThermalTables
 from workbench.ui.parts import button
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
@@ -28,6 +40,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from workbench.analysis.laboratory.found import Laboratory
+    from workbench.analysis.laboratory.peaks import ReadPeak
     from workbench.analysis.laboratory.thermograms import ReadTransition, Thermogram
     from workbench.desk.acts import Act
     from workbench.figures.look import Look
@@ -49,12 +62,16 @@ class ThermogramsPage(LaboratoryPage):
         self.read: ReadTransition | None = None
         self.list = LinesView("Thermograms", ("sample, face, heat", "stands for", "file"), self)
         self.temperatures = LinesView("Glass transition", ("definition", "°C"), self)
-        self.recorded = LinesView("Readings", ("ref", "curve", "definition", "°C", "by"), self)
+        self.peak: ReadPeak | None = None
+        self.peaks = PeakPanel(self._construct, self.record_peak, self)
+        self.ways = QTabWidget(self)
         self.fields = Fields(self._construct, self)
         self.meaning = wrapped("", self)
         self.reach = Reach(self)
         self.drawing: Drawing | None = None
+        self._cured: float | None = None
         self._lay_out()
+        self.ways.currentChanged.connect(lambda _at: self._construct())
         self.list.selectionModel().currentRowChanged.connect(lambda *_: self._on_chosen())
         self.bench.selection.focused.connect(self.renew)
 
@@ -79,10 +96,12 @@ class ThermogramsPage(LaboratoryPage):
         ]
         whole = len(found.thermograms)
         self.count.setText(f"{whole}" if len(shown) == whole else f"{len(shown)} of {whole}")
+        shown.sort(key=_place)
         self.list.show_lines(
-            [Line((one.name, one.condition.value, one.file), one) for one in shown], (26, 14)
+            [Line((one.name or one.file, _stands_for(one), one.file), one) for one in shown],
+            (26, 14),
         )
-        self.recorded.show_lines([_reading(one) for one in found.transitions], (10, 24, 18, 8))
+        self.tables.show_found(found)
         rows = [n for n, one in enumerate(shown) if (one.file, one.part) == held] or [0]
         if shown:
             self.list.setCurrentIndex(self.list.model().index(rows[0], 0))
@@ -100,7 +119,13 @@ class ThermogramsPage(LaboratoryPage):
             return
         if not same:
             self._propose(self._curve)
+            self.peaks.propose(self._curve, self._held_peak(self._curve))
         self._construct()
+
+    def _held_peak(self, curve: "Thermogram") -> PeakReading | None:
+        """Return the peak recorded on a curve; None for none."""
+        held = (one for one in (self._found.peaks if self._found else ()))
+        return next((one.reading for one in held if _same(one.thermogram, curve)), None)
 
     def _propose(self, curve: "Thermogram") -> None:
         """Put the ends recorded for this curve into the fields, or those proposed."""
@@ -127,8 +152,7 @@ class ThermogramsPage(LaboratoryPage):
         for name, said in zip(_ENDS, ends, strict=True):
             self.fields.set_text(name, said)
         self.fields.set_text("Heat", curve.heat.value if curve.heat else Heat.FIRST.value)
-        rate = re.search(r"(\d+(?:\.\d+)?) ?K/min", " ".join(curve.notes))
-        self.fields.set_text("Rate K/min", rate[1] if rate else "")
+        self.fields.set_text("Rate K/min", f"{curve.rate_k_min:g}" if curve.rate_k_min else "")
         records = [self.bench.dossier.resolve(source) for source in curve.sources]
         controls = [one.control for one in records if isinstance(one, LabResult) and one.control]
         self.fields.set_text("Control", controls[0] if controls else "")
@@ -159,17 +183,22 @@ class ThermogramsPage(LaboratoryPage):
         return Quantity(self.fields.text(name).replace(",", "."), "degC")
 
     def _construct(self) -> None:
+        """Construct what the tab that is open asks for, on the curve that is chosen."""
+        from workbench.analysis.laboratory.peaks import read_peak
         from workbench.analysis.laboratory.thermograms import construct
 
-        self.read = None
+        self.read = self.peak = None
         try:
-            reading = self._reading()
-            if self._curve:
-                self.read = construct(reading, self._curve)
+            if self._curve and self.ways.currentIndex() == 1:
+                reading = self.peaks.reading(self._curve, "-", "-", None)
+                self.peak = read_peak(reading, self._curve)
+            elif self._curve:
+                self.read = construct(self._reading(), self._curve)
             self.say_wrong("")
         except (KnownError, ValueError) as wrong:
             self.say_wrong(str(wrong))
         self._show_temperatures()
+        self._cured = self.peaks.show_read(self.peak, self._found)
         if self.isVisible():
             self._draw()
 
@@ -181,8 +210,10 @@ class ThermogramsPage(LaboratoryPage):
         self.meaning.setText(self._said())
 
     def _said(self) -> str:
-        if self.read is None or self._curve is None:
+        if self._curve is None:
             return ""
+        if self.read is None:
+            return " ".join(self._curve.notes)
         transition = self.read.transition
         spread = max(transition.celsius.values()) - min(transition.celsius.values())
         said = [f"The definitions lie {spread:.1f} K apart: the definition goes with the number."]
@@ -191,6 +222,10 @@ class ThermogramsPage(LaboratoryPage):
                 f"The curve overshoots by {transition.overshoot:.0%} of the step: candidate for "
                 "physical ageing, which a second heat removes."
             )
+        if self.read.doubt:
+            said.append(f"✕ {self.read.doubt}.")
+        if self._curve.exotherm_up is None:
+            said.append("The file does not say which way an exotherm points.")
         return " ".join((*said, *self._curve.notes))
 
     def _draw(self) -> None:
@@ -199,22 +234,15 @@ class ThermogramsPage(LaboratoryPage):
         if self.drawing is None:
             self.drawing = Drawing("Thermogram", self.bench, self)
             self._room.addWidget(self.drawing)
-        read = self.read
-        if read is None:
+        read, peak = self.read, self.peak
+        if peak is not None:
+            words = f"{peak.reading.peak}: {peak.energy_j_g:.1f} J/g, {peak.words}"
+            self.drawing.show_drawing(partial(_draw_peak, peak), words)
+        elif read is not None:
+            words = "; ".join(f"{name} {at:.1f} °C" for name, at in read.transition.celsius.items())
+            self.drawing.show_drawing(partial(_draw_transition, read), words)
+        else:
             self.drawing.show_drawing(None)
-            return
-
-        def draw(figure: "Figure", look: "Look") -> "Marks":
-            from workbench.figures.thermogram import draw_thermogram
-
-            curve = read.thermogram
-            return draw_thermogram(
-                figure, curve.celsius, curve.flow, read.transition, title=curve.name,
-                ordinate=curve.part, source=curve.sources[0] if curve.sources else None, look=look,
-            )  # fmt: skip
-
-        words = "; ".join(f"{name} {at:.1f} °C" for name, at in read.transition.celsius.items())
-        self.drawing.show_drawing(draw, words)
 
     def record(self) -> None:
         """Record the construction, and the result by the definition that is chosen."""
@@ -229,6 +257,24 @@ class ThermogramsPage(LaboratoryPage):
             return transition_act(self.bench.dossier, read, control=self.fields.text("Control"))
 
         self.do(made, f"{read.reading.ref} and its result are recorded.")
+
+    def record_peak(self) -> None:
+        """Record the peak between its ends, and of residual cure the result that comes of it."""
+        from workbench.desk.laboratory.results import next_ref, peak_act
+
+        peak, curve = self.peak, self._curve
+        if peak is None or curve is None:
+            self.bench.refused.emit("There is no peak to record.")
+            return
+        dossier, cured = self.bench.dossier, self._cured
+        ref = next_ref(dossier, PeakReading, "PK-")
+
+        def made() -> "Act":
+            reading = self.peaks.reading(curve, ref, self.bench.case.author, self.today())
+            control = self.fields.text("Control")
+            return peak_act(dossier, replace(peak, reading=reading), cured=cured, control=control)
+
+        self.do(made, f"{ref} is recorded.")
 
     def _add_fields(self) -> None:
         for name in _ENDS:
@@ -245,13 +291,12 @@ class ThermogramsPage(LaboratoryPage):
         drawn = QWidget(self)
         self._room = QVBoxLayout(drawn)
         self._room.setContentsMargins(0, 0, 0, 0)
+        self._add_ways()
         side = QWidget(self)
         column = QVBoxLayout(side)
         column.setContentsMargins(step(self), step(self), step(self), step(self))
         column.setSpacing(step(self))
-        column.addWidget(self.fields)
-        column.addWidget(self.temperatures, 1)
-        column.addWidget(button("Record the reading", self.record, side, main=True))
+        column.addWidget(self.ways, 1)
         upper = QSplitter(Qt.Orientation.Horizontal, self)
         upper.setHandleWidth(1)
         upper.setChildrenCollapsible(False)
@@ -259,16 +304,12 @@ class ThermogramsPage(LaboratoryPage):
         upper.addWidget(side)
         upper.setStretchFactor(0, 1)
         upper.setSizes([step(self, 66), step(self, 30)])
-        lower = QTabWidget(self)
-        lower.setDocumentMode(True)
-        lower.addTab(self._curves(), "Curves")
-        lower.addTab(self.recorded, "Readings")
-        lower.addTab(self.reach, "Can and cannot tell")
+        self.tables = ThermalTables(self._curves(), self)
         halves = QSplitter(Qt.Orientation.Vertical, self)
         halves.setHandleWidth(1)
         halves.setChildrenCollapsible(False)
         halves.addWidget(upper)
-        halves.addWidget(lower)
+        halves.addWidget(Beside(self.tables, self.reach, self))
         halves.setSizes([step(self, 58), step(self, 24)])
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -276,6 +317,25 @@ class ThermogramsPage(LaboratoryPage):
         whole.addLayout(self.head("Thermograms"))
         whole.addWidget(self.wrong)
         whole.addWidget(halves, 1)
+
+    def _add_ways(self) -> None:
+        """Put the two kinds of construction behind two tabs."""
+        transition = QWidget(self)
+        column = QVBoxLayout(transition)
+        column.setContentsMargins(0, step(self, 0.5), 0, 0)
+        column.setSpacing(step(self, 0.5))
+        column.addWidget(self.fields)
+        self.temperatures.setMinimumHeight(step(self, 15))
+        column.addWidget(self.temperatures, 1)
+        column.addWidget(button("Record the reading", self.record, transition, main=True))
+        self.ways.setDocumentMode(True)
+        self.ways.setAccessibleName("What is constructed")
+        for sheet, name in ((transition, "Transition"), (self.peaks, "Peak")):
+            scrolled = QScrollArea(self)
+            scrolled.setWidgetResizable(True)
+            scrolled.setFrameShape(QFrame.Shape.NoFrame)
+            scrolled.setWidget(sheet)
+            self.ways.addTab(scrolled, name)
 
     def _curves(self) -> QWidget:
         sheet = QWidget(self)
@@ -296,10 +356,34 @@ def _same(one: object, other: object) -> bool:
     )  # fmt: skip
 
 
-def _reading(one: "ReadTransition") -> Line:
-    reading = one.reading
-    cells = (
-        reading.ref, one.thermogram.name, reading.definition.value, f"{one.celsius:.1f}",
-        reading.by,
+_ORDER = ("failing", "non-failing", "control")
+
+
+def _place(one: "Thermogram") -> tuple[int, str, bool, str]:
+    """Return where a curve stands in the list: failing first, check materials last."""
+    stands = one.condition.value
+    place = _ORDER.index(stands) if stands in _ORDER else len(_ORDER)
+    return place + (not one.sample), one.sample, not one.heating, one.heat or ""
+
+
+def _stands_for(one: "Thermogram") -> str:
+    if one.sample:
+        return one.condition.value
+    return "no sample"
+
+
+def _draw_transition(read: "ReadTransition", figure: "Figure", look: "Look") -> "Marks":
+    from workbench.figures.thermogram import draw_thermogram
+
+    curve = read.thermogram
+    return draw_thermogram(
+        figure, curve.celsius, curve.flow, read.transition, title=curve.name,
+        ordinate=curve.ordinate or curve.part, source=curve.sources[0] if curve.sources else None,
+        look=look,
     )  # fmt: skip
-    return Line(cells, reading.source)
+
+
+def _draw_peak(peak: "ReadPeak", figure: "Figure", look: "Look") -> "Marks":
+    from workbench.figures.heats import draw_peak
+
+    return draw_peak(figure, peak, look=look)
