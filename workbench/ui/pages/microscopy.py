@@ -28,7 +28,7 @@ class MicroscopyPage(RecordsPage):
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Make the page."""
         self.drawing: Drawing | None = None
-        self._shown: tuple[Microscopy, ...] = ()
+        self._seen: tuple[Microscopy, ...] = ()
         super().__init__(bench, Microscopy, parent)
         self.setAccessibleName(plural(Microscopy))
         self._room = self._add_picture()
@@ -47,7 +47,7 @@ class MicroscopyPage(RecordsPage):
         lit = set(self.bench.selection.sources)
         chosen = next((one for one in held if one.source in lit), held[0] if held else None)
         same = [one for one in held if chosen and one.file == chosen.file]
-        self._shown = tuple(same)
+        self._seen = tuple(same)
         self._draw()
 
     def _draw(self) -> None:
@@ -56,16 +56,16 @@ class MicroscopyPage(RecordsPage):
         if self.drawing is None:
             self.drawing = Drawing("Picture with what was seen in it", self.bench, self)
             self._room.addWidget(self.drawing)
-        path = self.bench.case.original(self._shown[0].file) if self._shown else None
+        path = self.bench.case.original(self._seen[0].file) if self._seen else None
         if path is None:
             self.drawing.show_drawing(None, "no picture")
             return
         showing = self.bench.showing
         said = tuple(
             (f"{one.ref}, {one.feature}", _found(showing.outcome(one.found), one), one.source)
-            for one in self._shown
+            for one in self._seen
         )
-        title = f"{self._shown[0].sample}, {self._shown[0].file}"
+        title = f"{self._seen[0].sample}, {self._seen[0].file}"
         words = "; ".join(f"{what}: {found}" for what, found, _ in said)
         self.drawing.show_drawing(partial(_draw_observed, path, said, title), words)
 
