@@ -4,7 +4,7 @@ Blocks are values, so that the same report can be written to Word, checked for s
 a source, shown on a screen, and compared with an earlier edition.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -63,6 +63,11 @@ class Column:
 
     heading: str
     numeric: bool = False
+
+
+def headed(*heads: str, numbers: Collection[str] = ()) -> tuple[Column, ...]:
+    """Return columns by their headings; those named in `numbers` hold numbers."""
+    return tuple(Column(head, numeric=head in numbers) for head in heads)
 
 
 @dataclass(frozen=True, slots=True)

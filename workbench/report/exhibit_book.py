@@ -2,6 +2,7 @@
 
 import io
 import textwrap
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
@@ -76,7 +77,14 @@ def book_sections(draft: Draft, sections: Sequence[Section]) -> tuple[Section, .
     told = (shown(draft, one, sections) for one in in_order(draft.dossier.all(Exhibit)))
     listed = replace(register(draft, sections), note=_ABOUT_NUMBERS)
     first = Section("register", "Register of exhibits", (listed,))
-    return (first, *(_section(draft, one) for one in told))
+    seen: Counter[str] = Counter()
+    following = []
+    for one in told:
+        section = _section(draft, one)
+        seen[section.key] += 1
+        again = seen[section.key]
+        following.append(replace(section, key=f"{section.key} {again}") if again > 1 else section)
+    return (first, *following)
 
 
 _ABOUT_NUMBERS = (

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from workbench.records import Document, Exhibit, ExhibitKind, KnownError, LabResult, Photo, Sample
-from workbench.report.blocks import Column, Figure, Row, Section, Table
+from workbench.report.blocks import Figure, Row, Section, Table, headed
 from workbench.report.draft import Draft
 from workbench.report.wording import short_moment
 from workbench.trade.names import spoken
@@ -221,7 +221,7 @@ def register(draft: Draft, sections: Sequence[Section]) -> Table:
     """Return the register of exhibits, those withdrawn with their numbers and the reason."""
     held = in_order(draft.dossier.all(Exhibit, withdrawn=True))
     heads = ("No.", "Exhibit", "Kind", "Of", "Pages", "Page numbers", "State", "SHA-256")
-    columns = tuple(Column(head) for head in heads)
+    columns = headed(*heads)
     rows = tuple(_row(shown(draft, one, sections)) for one in held)
     return Table("exhibits", "Register of exhibits", columns, rows, wide=True)
 

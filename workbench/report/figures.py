@@ -1,6 +1,7 @@
 """The figures of the report: the drawings of the figures room with caption and words."""
 
 from collections.abc import Callable
+from typing import Protocol
 
 from matplotlib.figure import Figure as Drawing
 
@@ -21,6 +22,7 @@ from workbench.reasoning import Filter, load_knowledge, matrix_of
 from workbench.records import (
     Application,
     CustodyEntry,
+    Dossier,
     Measurement,
     Rating,
     Record,
@@ -136,10 +138,31 @@ def share_figure(draft: Draft) -> list[Block]:
     return [_figure("break shares", words, draw, break_shares_height_mm(result), behind)]
 
 
+class _Draws(Protocol):
+    def __call__(
+        self, figure: Drawing, dossier: Dossier, *, look: Look | None = None
+    ) -> object: ...
+
+
+def _of_kind(
+    draft: Draft,
+    kind: type[Record],
+    key: str,
+    words: tuple[str, str],
+    draws: _Draws,
+    height: Callable[[Dossier], float],
+) -> list[Block]:
+    """Return the figure of all records of one kind, nothing where there are none."""
+    behind = sources(draft.dossier.all(kind))
+
+    def draw(drawing: Drawing) -> object:
+        return draws(drawing, draft.dossier, look=look_of(draft))
+
+    return [_figure(key, words, draw, height(draft.dossier), behind)] if behind else []
+
+
 def rating_figure(draft: Draft) -> list[Block]:
     """Return the ratings by area."""
-    if not draft.dossier.all(Rating):
-        return []
     words = (
         "Ratings by area, method by method, the best at the right",
         (
@@ -147,18 +170,11 @@ def rating_figure(draft: Draft) -> list[Block]:
             "plane that was opened, its place the condition of the area."
         ),
     )
-
-    def draw(drawing: Drawing) -> object:
-        return draw_ratings(drawing, draft.dossier, look=look_of(draft))
-
-    height = ratings_height_mm(draft.dossier)
-    return [_figure("ratings", words, draw, height, _of_records(draft, Rating))]
+    return _of_kind(draft, Rating, "ratings", words, draw_ratings, ratings_height_mm)
 
 
 def thickness_figure(draft: Draft) -> list[Block]:
     """Return the thickness by layer against what was specified."""
-    if not draft.dossier.all(Thickness):
-        return []
     words = (
         "Thickness by layer over the range specified, the top layer first",
         (
@@ -166,12 +182,7 @@ def thickness_figure(draft: Draft) -> list[Block]:
             "and its smallest and largest reading as a line, by condition."
         ),
     )
-
-    def draw(drawing: Drawing) -> object:
-        return draw_thickness(drawing, draft.dossier, look=look_of(draft))
-
-    height = thickness_height_mm(draft.dossier)
-    return [_figure("thickness", words, draw, height, _of_records(draft, Thickness))]
+    return _of_kind(draft, Thickness, "thickness", words, draw_thickness, thickness_height_mm)
 
 
 def moisture_figure(draft: Draft) -> list[Block]:

@@ -129,6 +129,11 @@ def coat_words(coat: Coat | None) -> str:
     return coat.product or spoken(coat.material)
 
 
+def spoken_layer(layer: str) -> str:
+    """Return what a layer of thickness is called where no coat has its number."""
+    return "all coats" if layer == "total" else f"coat {layer}"
+
+
 def typeset(words: str) -> str:
     """Return words with the units in them as they are printed: "2,400 m2" has its raised 2."""
     units = _PLAIN_UNITS.sub(lambda found: f"{NO_BREAK}{_PRINTED[found[1]]}", words)

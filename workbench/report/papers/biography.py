@@ -4,7 +4,7 @@ from workbench.custody.amounts import balance_of
 from workbench.custody.story import Span, Story, story_of
 from workbench.records import CustodyEntry, Dossier, LabResult, Sample, When
 from workbench.records.codes import CustodyEvent
-from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table
+from workbench.report.blocks import Block, Heading, Paragraph, Row, Section, Table, headed
 from workbench.report.text import text
 from workbench.report.wording import moment, short_moment
 from workbench.trade.names import spoken
@@ -57,13 +57,7 @@ def _amounts(dossier: Dossier, story: Story) -> tuple[Block, ...]:
 
 
 def _holders(story: Story) -> Table:
-    columns = (
-        Column("From"),
-        Column("Until"),
-        Column("Holder"),
-        Column("Custody"),
-        Column("Place"),
-    )
+    columns = headed("From", "Until", "Holder", "Custody", "Place")
     rows = tuple(_holder(span) for span in story.spans())
     return Table(f"holders {story.sample.ref}", f"Holders of {story.sample.ref}", columns, rows)
 
@@ -81,7 +75,7 @@ def _processing(dossier: Dossier, story: Story) -> tuple[Block, ...]:
     results = [one for one in dossier.all(LabResult) if one.sample == story.sample.ref]
     if not done and not results:
         return (Paragraph(text("Nothing is recorded.")),)
-    columns = (Column("When"), Column("What"), Column("By"), Column("Note"))
+    columns = headed("When", "What", "By", "Note")
     rows = [
         Row(
             (moment(one.when), spoken(one.event.value), one.receiver or one.giver or "–",
@@ -103,7 +97,7 @@ def _processing(dossier: Dossier, story: Story) -> tuple[Block, ...]:
 
 
 def _corrections(story: Story) -> Table:
-    columns = (Column("Entry put right"), Column("By the entry"), Column("Recorded"))
+    columns = headed("Entry put right", "By the entry", "Recorded")
     rows = tuple(
         Row((_told(old), _told(new), new.recorded_at or "not yet"), (old.source, new.source))
         for old, new in story.corrected

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from workbench.custody.story import stories
 from workbench.records import CustodyEntry, Dossier, Sample, SampleCare
 from workbench.records.codes import CustodyEvent
-from workbench.report.blocks import Block, Column, Row, Section, Table
+from workbench.report.blocks import Block, Column, Row, Section, Table, headed
 from workbench.report.wording import moment
 from workbench.trade.names import spoken
 
@@ -64,7 +64,7 @@ def _place(dossier: Dossier, sample: Sample) -> str:
 
 
 def _care(dossier: Dossier, samples: Sequence[Sample]) -> Table:
-    columns = (Column("Item"), Column("Hazards"), Column("Store"), Column("Handle"), Column("Hold"))
+    columns = headed("Item", "Hazards", "Store", "Handle", "Hold")
     rows = []
     for sample in samples:
         care = dossier.find(SampleCare, sample.ref)

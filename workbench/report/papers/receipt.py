@@ -14,6 +14,7 @@ from workbench.report.blocks import (
     Signature,
     Table,
     Voice,
+    headed,
 )
 from workbench.report.text import text
 from workbench.report.wording import counted, moment
@@ -93,7 +94,7 @@ def _doubts(dossier: Dossier, samples: Sequence[Sample]) -> list[Discrepancy]:
 
 
 def _doubt_table(doubts: Sequence[Discrepancy]) -> Table:
-    columns = (Column("Ref"), Column("Items"), Column("What does not agree"), Column("Answer"))
+    columns = headed("Ref", "Items", "What does not agree", "Answer")
     rows = tuple(
         Row((one.ref, str(one.samples), one.words, one.answer or "asked, not yet answered"),
             (one.source,))

@@ -2,7 +2,7 @@
 
 from workbench.records import Area, AreaEvent, CaseEntry
 from workbench.records.codes import Condition
-from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
+from workbench.report.blocks import Block, Heading, Row, Section, Table, headed
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.tallies import grouped
 from workbench.report.text import See, Value, text
@@ -45,13 +45,7 @@ def _areas(draft: Draft) -> list[Block]:
         for condition, held in by_condition.items()
     ]
     rows = [_area_row(draft, area) for area in areas]
-    columns = (
-        Column("Ref"),
-        Column("Area"),
-        Column("Condition"),
-        Column("Size", numeric=True),
-        Column("What is special"),
-    )
+    columns = headed("Ref", "Area", "Condition", "Size", "What is special", numbers=("Size",))
     return [
         Heading(2, "Areas and their condition", "areas"),
         fact(
@@ -96,7 +90,7 @@ def _events(draft: Draft) -> list[Block]:
     )
     ordered = sorted(groups.values(), key=lambda held: held[0].start.start(draft.dossier.zone))
     rows = [_event_row(draft, held) for held in ordered]
-    columns = (Column("When"), Column("What"), Column("Areas"), Column("According to"))
+    columns = headed("When", "What", "Areas", "According to")
     return [
         Heading(2, "What happened when", "events"),
         fact(

@@ -2,7 +2,7 @@
 
 from workbench.records import Document
 from workbench.records.codes import DocumentStatus
-from workbench.report.blocks import Block, Column, Row, Section, Table
+from workbench.report.blocks import Block, Row, Section, Table, headed
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.tallies import grouped
 from workbench.report.text import See
@@ -75,14 +75,7 @@ def _table(draft: Draft, received: list[Document]) -> Table:
         )
         for one in received
     )
-    columns = (
-        Column("Ref"),
-        Column("Document"),
-        Column("From"),
-        Column("Dated"),
-        Column("Received"),
-        Column("Use"),
-    )
+    columns = headed("Ref", "Document", "From", "Dated", "Received", "Use")
     note = "† All documents were supplied by others. “Relied on”: records of this case cite it."
     return Table("documents", "Documents and objects received", columns, rows, note)
 
@@ -102,14 +95,7 @@ def _missing(missing: list[Document]) -> Table:
         )
         for one in missing
     )
-    columns = (
-        Column("Ref"),
-        Column("Asked for"),
-        Column("Kind"),
-        Column("Of"),
-        Column("Outcome"),
-        Column("Note"),
-    )
+    columns = headed("Ref", "Asked for", "Kind", "Of", "Outcome", "Note")
     return Table("missing documents", "Documents asked for and not received", columns, rows)
 
 

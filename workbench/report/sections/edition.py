@@ -1,6 +1,6 @@
 """What the edition says of itself: what changed since the one before, who answers for it."""
 
-from workbench.report.blocks import Block, Column, Row, Section, Signature, Table
+from workbench.report.blocks import Block, Row, Section, Signature, Table, headed
 from workbench.report.draft import Draft, plain
 from workbench.report.given import State
 from workbench.report.wording import counted, day
@@ -21,7 +21,7 @@ def amendments(draft: Draft) -> Section | None:
         )
     ]
     if told:
-        columns = tuple(Column(head) for head in ("Where", "Before", "Now", "Why"))
+        columns = headed("Where", "Before", "Now", "Why")
         rows = tuple(
             Row((one.where, one.old or "–", one.new or "–", one.why or "no reason written"))
             for one in told

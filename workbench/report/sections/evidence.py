@@ -13,6 +13,7 @@ from workbench.report.blocks import (
     Signature,
     Table,
     Voice,
+    headed,
 )
 from workbench.report.draft import Draft, plain
 from workbench.report.exhibiting import plates_of
@@ -34,15 +35,7 @@ def photo_log(draft: Draft) -> Section:
     if not photos:
         return _empty("photo_log", "Photo log", "No photograph is recorded.")
     digests = {one.name: one.sha256 for one in draft.results.originals}
-    columns = (
-        Column("Ref"),
-        Column("Taken"),
-        Column("At"),
-        Column("Towards"),
-        Column("What"),
-        Column("Original"),
-        Column("SHA-256, first digits"),
-    )
+    columns = headed("Ref", "Taken", "At", "Towards", "What", "Original", "SHA-256, first digits")
     rows = tuple(
         Row(
             (
@@ -79,16 +72,8 @@ def custody(draft: Draft) -> Section:
     entries = draft.dossier.all(CustodyEntry)
     if not entries:
         return _empty("custody", "Chain of custody", "No custody entry is recorded.")
-    columns = (
-        Column("Sample"),
-        Column("When"),
-        Column("What"),
-        Column("From"),
-        Column("To"),
-        Column("Place"),
-        Column("Seal"),
-        Column("Condition"),
-        Column("Carrier, note"),
+    columns = headed(
+        "Sample", "When", "What", "From", "To", "Place", "Seal", "Condition", "Carrier, note"
     )
     rows = tuple(_custody_row(one) for one in entries)
     head = next((h for h in draft.results.heads if "custody" in h.name.lower()), None)
@@ -157,12 +142,7 @@ def methods(draft: Draft) -> Section:
     ]
     if not rows:
         return _empty("methods", "Methods", "No test is recorded.")
-    columns = (
-        Column("Test"),
-        Column("Standards that describe it"),
-        Column("Known"),
-        Column("To keep in mind"),
-    )
+    columns = headed("Test", "Standards that describe it", "Known", "To keep in mind")
     note = (
         "“From memory”: number and content of the standard were not seen in print when this "
         "list was made; check the bought text before relying on it."
@@ -176,14 +156,7 @@ def instruments(draft: Draft) -> Section:
     held = draft.dossier.all(Instrument)
     if not held:
         return _empty("instruments", "Instruments", "No instrument is recorded.")
-    columns = (
-        Column("Ref"),
-        Column("Instrument"),
-        Column("Serial"),
-        Column("Calibrated"),
-        Column("Due"),
-        Column("Certificate"),
-    )
+    columns = headed("Ref", "Instrument", "Serial", "Calibrated", "Due", "Certificate")
     rows = tuple(
         Row(
             (
@@ -214,11 +187,7 @@ def _heads(draft: Draft) -> list[Block]:
     heads = draft.results.heads
     if not heads:
         return []
-    columns = (
-        Column("Chain"),
-        Column("Entries", numeric=True),
-        Column("Hash of the last entry (SHA-256)"),
-    )
+    columns = headed("Chain", "Entries", "Hash of the last entry (SHA-256)", numbers=("Entries",))
     rows = tuple(Row((one.name, str(one.count), one.digest)) for one in heads)
     note = (
         "Each entry's hash covers the one before it. A change, removal or reordering of entries "
@@ -262,7 +231,7 @@ def certification(draft: Draft) -> Section:
         ),
     ]
     if originals:
-        columns = (Column("File"), Column("Bytes", numeric=True), Column("SHA-256"))
+        columns = headed("File", "Bytes", "SHA-256", numbers=("Bytes",))
         rows = tuple(
             Row((one.name, f"{one.size:,}".replace(",", " "), one.sha256)) for one in originals
         )

@@ -6,7 +6,7 @@ from workbench.analysis.doubts.results import Doubt
 from workbench.analysis.strength.results import Film, Group, StrengthResult
 from workbench.records import Effect, PullOff, SitePlan, Source
 from workbench.records.codes import Condition
-from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
+from workbench.report.blocks import Block, Column, Heading, Row, Section, Table, headed
 from workbench.report.draft import Draft, caution, fact, plain
 from workbench.report.figures import plan_figure, strength_figures
 from workbench.report.refs import in_short
@@ -112,11 +112,7 @@ def _strength(draft: Draft, result: StrengthResult) -> list[Block]:
         rows = tuple(
             Row((one.source.label, one.wrong, one.right), (one.source,)) for one in result.left_out
         )
-        columns = (
-            Column("Ref"),
-            Column("Why it is left out"),
-            Column("What would let it in"),
-        )
+        columns = headed("Ref", "Why it is left out", "What would let it in")
         blocks += [
             fact(
                 "field tests: left out",
@@ -211,12 +207,13 @@ def _trials(draft: Draft, result: StrengthResult) -> list[Block]:
     if not films:
         return []
     rows = tuple(_trial_row(draft, film, groups) for film, groups in films.items())
-    columns = (
-        Column("What was pulled"),
-        Column("Areas"),
-        Column("Tests", numeric=True),
-        Column("Where it broke most"),
-        Column("Median strength there", numeric=True),
+    columns = headed(
+        "What was pulled",
+        "Areas",
+        "Tests",
+        "Where it broke most",
+        "Median strength there",
+        numbers=("Tests", "Median strength there"),
     )
     return [
         fact(
@@ -250,7 +247,7 @@ def _doubts(draft: Draft) -> list[Block]:
     alike = grouped_doubts(doubts)
     rows = tuple(_doubt_row(held) for held in alike.values())
     heads = ("Of", "Doubt", "Rule", "What the rule asks for", "Answer")
-    columns = tuple(Column(head) for head in heads)
+    columns = headed(*heads)
     note = (
         "“Set aside” and “lower bound” say what the rule asks for. A doubt that nobody has "
         "answered has changed no estimate in this report."

@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 
 from workbench.records import Measurement, Quantity, Rating, Thickness
-from workbench.report.blocks import Block, Column, Heading, Row, Table
+from workbench.report.blocks import Block, Column, Heading, Row, Table, headed
 from workbench.report.draft import Draft, fact
 from workbench.report.figures import moisture_figure, rating_figure, thickness_figure
 from workbench.report.tallies import by_condition, grouped, numbers, spread
 from workbench.report.text import See
-from workbench.report.wording import coat_words, counted, from_to, method_title, span
+from workbench.report.wording import coat_words, counted, from_to, method_title, span, spoken_layer
 from workbench.trade.methods import method as method_of
 from workbench.trade.names import quantity_name, spoken
 from workbench.trade.showing import THICKNESS, in_si
@@ -118,7 +118,7 @@ def _thickness_row(
 ) -> Row:
     system, layer = key
     coat = next((c for c in draft.dossier.system(system) if str(c.order) == layer), None)
-    name = coat_words(coat) if coat else "all coats" if layer == "total" else f"coat {layer}"
+    name = coat_words(coat) if coat else spoken_layer(layer)
     low = [one.readings.smallest for one in some]
     high = [one.readings.largest for one in some]
     means = [_um(one.readings.average, one.unit) for one in some]
@@ -160,14 +160,7 @@ def _measurements(draft: Draft) -> list[Block]:
             cells = (quantity_name(quantity), method_title(method), face, condition)
             told = (*cells, str(len(few)), _range(draft, few))
             rows.append(Row(told, tuple(one.source for one in few)))
-    columns = (
-        Column("Quantity"),
-        Column("Test"),
-        Column("At"),
-        Column("Condition"),
-        Column("Number", numeric=True),
-        Column("Found"),
-    )
+    columns = headed("Quantity", "Test", "At", "Condition", "Number", "Found", numbers=("Number",))
     return [
         Heading(2, "Other measurements", "measurements"),
         fact(

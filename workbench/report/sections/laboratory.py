@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from workbench.records import LabRequest, LabResult, Party
 from workbench.records.codes import Role
-from workbench.report.blocks import Block, Column, Row, Section, Table
+from workbench.report.blocks import Block, Row, Section, Table, headed
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.laboratory.requests import requests
 from workbench.report.sections.examinations import examinations
@@ -73,14 +73,7 @@ def _who(draft: Draft, held: Sequence[LabResult]) -> list[Block]:
 def _results(draft: Draft, held: Sequence[LabResult]) -> Table:
     alike = _with_controls(grouped(held, lambda r: (r.method, r.quantity, _part(draft, r))))
     rows = [_row(draft, *what, some) for what, some in alike.items()]
-    columns = (
-        Column("Quantity, test"),
-        Column("Looked at"),
-        Column("Failing"),
-        Column("Non-failing"),
-        Column("Control"),
-        Column("Other"),
-    )
+    columns = headed("Quantity, test", "Looked at", "Failing", "Non-failing", "Control", "Other")
     note = "‡ Found by an outside laboratory. In brackets the samples."
     return Table(
         "results by side",

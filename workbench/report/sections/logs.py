@@ -2,7 +2,7 @@
 
 from workbench.analysis.laboratory.asked import request_for
 from workbench.records import Application, LabResult, Measurement, Weather
-from workbench.report.blocks import Block, Column, Heading, Row, Table
+from workbench.report.blocks import Block, Column, Heading, Row, Table, headed
 from workbench.report.draft import Draft
 from workbench.report.sections.laboratory import quantity_words
 from workbench.report.tallies import sample_of, stands_for
@@ -76,18 +76,18 @@ def applications(draft: Draft) -> list[Block]:
     held = draft.dossier.all(Application)
     if not held:
         return []
-    columns = (
-        Column("Ref"),
-        Column("Areas"),
-        Column("Coat"),
-        Column("Start"),
-        Column("End"),
-        Column("Batches"),
-        Column("Quantities"),
-        Column("Air, humidity, surface"),
-        Column("Abraded, cleaned"),
-        Column("According to"),
-        Column("Note"),
+    columns = headed(
+        "Ref",
+        "Areas",
+        "Coat",
+        "Start",
+        "End",
+        "Batches",
+        "Quantities",
+        "Air, humidity, surface",
+        "Abraded, cleaned",
+        "According to",
+        "Note",
     )
     rows = tuple(_application_row(draft, one) for one in held)
     note = "† All entries are from daily records supplied by others."
@@ -134,14 +134,15 @@ def weather(draft: Draft) -> list[Block]:
     held = draft.dossier.all(Weather)
     if not held:
         return []
-    columns = (
-        Column("Time"),
-        Column("Areas"),
-        Column("Air", numeric=True),
-        Column("Humidity", numeric=True),
-        Column("Surface", numeric=True),
-        Column("Rain"),
-        Column("On site"),
+    columns = headed(
+        "Time",
+        "Areas",
+        "Air",
+        "Humidity",
+        "Surface",
+        "Rain",
+        "On site",
+        numbers=("Air", "Humidity", "Surface"),
     )
     show = draft.show
     rows = tuple(

@@ -7,7 +7,17 @@ from workbench.records import (
     Instruction,
     InstructionKind,
 )
-from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
+from workbench.report.blocks import (
+    Block,
+    Column,
+    Heading,
+    Paragraph,
+    Row,
+    Section,
+    Table,
+    Voice,
+    headed,
+)
 from workbench.report.draft import Draft, plain
 from workbench.report.profiles import (
     Item,
@@ -38,7 +48,7 @@ def instruction_blocks(draft: Draft) -> list[Block]:
     if not held:
         return []
     heads = ("Ref", "Date", "From", "How", "What it is", "Substance")
-    columns = tuple(Column(head) for head in heads)
+    columns = headed(*heads)
     rows = tuple(
         Row(
             (
@@ -66,7 +76,7 @@ def assumption_blocks(draft: Draft) -> list[Block]:
     if not held:
         return []
     heads = ("Ref", "Assumption", "Given by", "If it is wrong")
-    columns = tuple(Column(head) for head in heads)
+    columns = headed(*heads)
     rows = tuple(
         Row((one.ref, one.words, one.given_by, one.effect or "not said"), (one.source,))
         for one in held

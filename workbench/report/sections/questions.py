@@ -3,7 +3,7 @@
 from workbench.records import CaseEntry, Party, Plane, Source, When
 from workbench.records.codes import Role
 from workbench.records.planes import MOST_COATS
-from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
+from workbench.report.blocks import Block, Heading, Paragraph, Row, Section, Table, Voice, headed
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.given import Form
 from workbench.report.sections.person import instruction_blocks
@@ -65,7 +65,7 @@ def _parties(draft: Draft) -> list[Block]:
         Row((one.name, one.role.value, one.contact or "not recorded"), (one.source,))
         for one in parties
     ]
-    columns = (Column("Name"), Column("Part in the matter"), Column("Contact"))
+    columns = headed("Name", "Part in the matter", "Contact")
     return [
         Heading(2, "Persons and firms", "parties"),
         plain(
@@ -128,10 +128,7 @@ def _planes(draft: Draft) -> list[Block]:
             upper = "–" if top else plane_first(Plane.above(coat.order), draft.dossier, layers)
             name = f"{coat_words(coat)} ({draft.plane_letter(coat)})"
             rows.append(Row((name, upper), (coat.source,)))
-        columns = (
-            Column("Layer, from the top down"),
-            Column("Plane between it and the next above"),
-        )
+        columns = headed("Layer, from the top down", "Plane between it and the next above")
         key = f"planes {layers[0].system}"
         blocks.append(
             Table(

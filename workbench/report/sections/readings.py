@@ -1,8 +1,10 @@
 """Appendix: every reading, in the order of the case."""
 
+from collections.abc import Collection
+
 from workbench.records import Measurement, PullOff, Rating, SurveyEntry, Thickness
 from workbench.records.codes import YesNo
-from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
+from workbench.report.blocks import Block, Column, Heading, Row, Section, Table, headed
 from workbench.report.draft import Draft, plain
 from workbench.report.figures import share_figure
 from workbench.report.sections.logs import (
@@ -13,8 +15,14 @@ from workbench.report.sections.logs import (
 )
 from workbench.report.sections.survey import found_words
 from workbench.report.tabling import said_once
-from workbench.report.text import Value
-from workbench.report.wording import breaks_in_words, coat_words, method_title, short_moment
+from workbench.report.text import Text, Value
+from workbench.report.wording import (
+    breaks_in_words,
+    coat_words,
+    method_title,
+    short_moment,
+    spoken_layer,
+)
 from workbench.trade.names import form_name, quantity_name, spoken
 
 
@@ -109,15 +117,7 @@ def _survey(draft: Draft) -> list[Block]:
     held = draft.dossier.all(SurveyEntry)
     if not held:
         return []
-    columns = (
-        Column("Ref"),
-        Column("At"),
-        Column("Form or sign"),
-        Column("Plane"),
-        Column("Found"),
-        Column("Photograph"),
-        Column("Note"),
-    )
+    columns = headed("Ref", "At", "Form or sign", "Plane", "Found", "Photograph", "Note")
     rows = []
     for one in held:
         area = draft.dossier.area_of(one)
@@ -144,123 +144,55 @@ def _survey(draft: Draft) -> list[Block]:
 
 
 def _ratings(draft: Draft) -> list[Block]:
-    held = draft.dossier.all(Rating)
-    if not held:
-        return []
-    columns = (
-        Column("Ref"),
-        Column("Place"),
-        Column("Date"),
-        Column("Method"),
-        Column("Rating", numeric=True),
-        Column("Plane"),
-        Column("By"),
-        Column("Note"),
-    )
-    rows = []
-    for one in held:
-        area = draft.dossier.area_of(one)
-        face = one.plane
+    def said(one: Rating) -> tuple[str | Text, ...]:
+        face, area = one.plane, draft.dossier.area_of(one)
         plane = draft.plane(face.plane, area) if face and face.plane else str(face or "none opened")
-        value = Value(f"{one.source}: rating", draft.show.quantity(one.rating), (one.source,))
-        rows.append(
-            Row(
-                (
-                    one.ref,
-                    _place(draft, one.location),
-                    short_moment(one.date),
-                    one.method.value,
-                    (value,),
-                    plane,
-                    one.operator or "not recorded",
-                    one.note,
-                ),
-                (one.source,),
-            )
-        )
-    return [Heading(2, "Ratings", "ratings"), Table("ratings", "Ratings", columns, tuple(rows))]
+        shown = draft.show.quantity(one.rating)
+        value = Value(f"{one.source}: rating", shown, (one.source,))
+        return one.method.value, (value,), plane
+
+    rows = [_read(draft, one, said(one)) for one in draft.dossier.all(Rating)]
+    columns = _columns("Method", "Rating", "Plane", numbers=("Rating",))
+    return _listed(Table("ratings", "Ratings", columns, tuple(rows)))
 
 
 def _thickness(draft: Draft) -> list[Block]:
-    held = draft.dossier.all(Thickness)
-    if not held:
-        return []
-    columns = (
-        Column("Ref"),
-        Column("Place"),
-        Column("Date"),
-        Column("Method"),
-        Column("Layer"),
-        Column("Readings"),
-        Column("By"),
-        Column("Note"),
-    )
-    rows = []
-    for one in held:
+    def said(one: Thickness) -> tuple[str | Text, ...]:
         layers = {str(c.order): c for c in draft.dossier.system_of(draft.dossier.area_of(one))}
         coat = layers.get(one.layer)
-        layer = (
-            (coat.product or spoken(coat.material))
-            if coat
-            else ("all coats" if one.layer == "total" else f"coat {one.layer}")
-        )
-        value = Value(
-            f"{one.source}: readings", draft.show.readings(one.readings, one.unit), (one.source,)
-        )
-        rows.append(
-            Row(
-                (
-                    one.ref,
-                    _place(draft, one.location),
-                    short_moment(one.date),
-                    spoken(one.method.value),
-                    layer,
-                    (value,),
-                    one.operator or "not recorded",
-                    one.note,
-                ),
-                (one.source,),
-            )
-        )
-    return [
-        Heading(2, "Thickness", "thickness"),
-        Table("thickness", "Thickness readings", columns, tuple(rows)),
-    ]
+        layer = coat_words(coat) if coat else spoken_layer(one.layer)
+        shown = draft.show.readings(one.readings, one.unit)
+        value = Value(f"{one.source}: readings", shown, (one.source,))
+        return spoken(one.method.value), layer, (value,)
+
+    rows = [_read(draft, one, said(one)) for one in draft.dossier.all(Thickness)]
+    columns = _columns("Method", "Layer", "Readings")
+    return _listed(Table("thickness", "Thickness readings", columns, tuple(rows)))
 
 
 def _measurements(draft: Draft) -> list[Block]:
-    held = draft.dossier.all(Measurement)
-    if not held:
-        return []
-    columns = (
-        Column("Ref"),
-        Column("Place"),
-        Column("Date"),
-        Column("Test"),
-        Column("Quantity"),
-        Column("Result", numeric=True),
-        Column("Face, depth"),
-        Column("By"),
-        Column("Note"),
-    )
-    rows = tuple(
-        Row(
-            (
-                one.ref,
-                _place(draft, one.location),
-                short_moment(one.date),
-                method_title(one.method),
-                quantity_name(one.quantity),
-                outcome_text(draft, one),
-                draft.face(one),
-                one.operator or "not recorded",
-                one.note,
-            ),
-            (one.source,),
-        )
-        for one in held
-    )
-    return [
-        Heading(2, "Other measurements", "measurements"),
-        Table("measurements", "Other measurements", columns, rows, wide=True),
-    ]
+    def said(one: Measurement) -> tuple[str | Text, ...]:
+        test, quantity = method_title(one.method), quantity_name(one.quantity)
+        return test, quantity, outcome_text(draft, one), draft.face(one)
+
+    rows = [_read(draft, one, said(one)) for one in draft.dossier.all(Measurement)]
+    columns = _columns("Test", "Quantity", "Result", "Face, depth", numbers=("Result",))
+    return _listed(Table("measurements", "Other measurements", columns, tuple(rows), wide=True))
+
+
+def _columns(*between: str, numbers: Collection[str] = ()) -> tuple[Column, ...]:
+    """Return the columns of readings at a place: what, where and when, then by whom."""
+    return headed("Ref", "Place", "Date", *between, "By", "Note", numbers=numbers)
+
+
+def _read(
+    draft: Draft, one: Rating | Thickness | Measurement, between: tuple[str | Text, ...]
+) -> Row:
+    place, when = _place(draft, one.location), short_moment(one.date)
+    cells = (one.ref, place, when, *between, one.operator or "not recorded", one.note)
+    return Row(cells, (one.source,))
+
+
+def _listed(table: Table) -> list[Block]:
+    """Return a table under a heading of its own, nothing where it has no row."""
+    return [Heading(2, table.caption, table.key), table] if table.rows else []

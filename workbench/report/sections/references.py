@@ -2,7 +2,7 @@
 
 from workbench.records import Document, LabResult, Measurement, PullOff, Rating
 from workbench.records.codes import DocumentStatus
-from workbench.report.blocks import Block, Column, Paragraph, Row, Section, Table, Voice
+from workbench.report.blocks import Block, Paragraph, Row, Section, Table, Voice, headed
 from workbench.report.draft import Draft, plain
 from workbench.report.text import See, text
 from workbench.trade.register import NOT_FROM_A_TEST, register
@@ -14,7 +14,7 @@ def references(draft: Draft) -> Section:
     standards = standards_used(draft)
     if standards:
         rows = tuple(Row((use, name)) for name, use in standards.items())
-        columns = (Column("Test"), Column("Standards that describe it"))
+        columns = headed("Test", "Standards that describe it")
         note = (
             "That a standard describes a test does not say that it was followed: the edition "
             "followed is named with the result, where the record names one. Numbers are from "

@@ -2,7 +2,7 @@
 
 from workbench.records import CustodyEntry, Sample
 from workbench.records.codes import CustodyEvent, SealCondition
-from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
+from workbench.report.blocks import Block, Heading, Paragraph, Row, Section, Table, Voice, headed
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import custody_figure
 from workbench.report.tallies import stands_for
@@ -41,15 +41,8 @@ def samples(draft: Draft) -> Section:
 
 def _items(draft: Draft, held: tuple[Sample, ...]) -> Table:
     rows = tuple(_item(draft, one) for one in held)
-    columns = (
-        Column("Ref"),
-        Column("What"),
-        Column("From"),
-        Column("Stands for"),
-        Column("Taken, by"),
-        Column("Received"),
-        Column("Seal"),
-        Column("State on receipt"),
+    columns = headed(
+        "Ref", "What", "From", "Stands for", "Taken, by", "Received", "Seal", "State on receipt"
     )
     return Table("samples", "Samples and their state on receipt", columns, rows)
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from workbench.analysis.application.results import Aspect, Check, Verdict
 from workbench.records import Application, Coat, Limit, RecoatWindow, Source
 from workbench.records.codes import YesNo
-from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
+from workbench.report.blocks import Block, Heading, Row, Section, Table, headed
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import timeline_figure
 from workbench.report.tabling import said_once
@@ -39,13 +39,7 @@ def _layers(draft: Draft) -> list[Block]:
                 of=layers,
             )
         )
-        columns = (
-            Column("Layer"),
-            Column("Material"),
-            Column("Thickness specified"),
-            Column("Mix"),
-            Column("Limits while laying"),
-        )
+        columns = headed("Layer", "Material", "Thickness specified", "Mix", "Limits while laying")
         rows = tuple(_layer(draft, coat) for coat in reversed(layers))
         note = "† As supplied in specification and data sheets; the layers from the top down."
         blocks.append(Table(f"system {name}", f"System {name} as specified†", columns, rows, note))
@@ -118,13 +112,14 @@ def _windows(draft: Draft) -> list[Block]:
         )
         for one in windows
     )
-    columns = (
-        Column("Coat"),
-        Column("Next on it"),
-        Column("At", numeric=True),
-        Column("Shortest", numeric=True),
-        Column("Longest", numeric=True),
-        Column("According to"),
+    columns = headed(
+        "Coat",
+        "Next on it",
+        "At",
+        "Shortest",
+        "Longest",
+        "According to",
+        numbers=("At", "Shortest", "Longest"),
     )
     return [
         fact(
@@ -163,13 +158,14 @@ def _limits(draft: Draft) -> list[Block]:
         )
         for one in limits
     )
-    columns = (
-        Column("Quantity"),
-        Column("For"),
-        Column("At least", numeric=True),
-        Column("At most", numeric=True),
-        Column("Method"),
-        Column("According to"),
+    columns = headed(
+        "Quantity",
+        "For",
+        "At least",
+        "At most",
+        "Method",
+        "According to",
+        numbers=("At least", "At most"),
     )
     return [
         Heading(2, "Requirements", "limits"),
@@ -280,7 +276,7 @@ def _table(key: str, caption: str, draft: Draft, checks: Sequence[Check]) -> Tab
         "According to",
         "Where it lies",
     )
-    columns = tuple(Column(head) for head in heads)
+    columns = headed(*heads)
     rows = tuple(
         Row(
             (
