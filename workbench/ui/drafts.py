@@ -6,10 +6,13 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from PySide6.QtWidgets import QLineEdit
+
 from workbench.records import Record
 
 Texts = dict[str, str]
 _ROWS = "rows"
+_PLACE = "place "
 
 
 class Drafts:
@@ -57,6 +60,26 @@ class Drafts:
         if fresh != self._rows.get(kind.noun, []):
             self._rows[kind.noun] = fresh
             self._write()
+
+    def words(self, place: str) -> Texts:
+        """Return what was typed at a place other than the form of a record, by name."""
+        return dict(self._held.get(f"{_PLACE}{place}", {}))
+
+    def keep_words(self, place: str, words: Mapping[str, str]) -> None:
+        """Keep what is typed at a place; blanks are not kept."""
+        key, said = f"{_PLACE}{place}", {name: text for name, text in words.items() if text}
+        if said == self._held.get(key, {}):
+            return
+        if said:
+            self._held[key] = said
+        else:
+            self._held.pop(key, None)
+        self._write()
+
+    def keep_line(self, place: str, line: QLineEdit) -> None:
+        """Write into a line what was typed there the last time, and keep what is typed."""
+        line.setText(self.words(place).get("", ""))
+        line.textChanged.connect(lambda text: self.keep_words(place, {"": text}))
 
     def unsaved(self, kind: type[Record]) -> frozenset[str]:
         """Return the ids of the records of `kind` with unsaved text; "" for a new one."""

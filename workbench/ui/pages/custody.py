@@ -36,6 +36,7 @@ _FIELDS = (
     ("carrier", "Carrier", ()),
     ("note", "Note", ()),
 )
+_PLACE = "next custody entry"
 _WIDE = 120
 """Width in steps that samples and a story beside them need."""
 
@@ -67,7 +68,7 @@ class CustodyPage(Page):
             "Entries", ("when", "what", "from → to", "seal", "place", "recorded"), self
         )
         self.wrong = label("", "wrong", self)
-        self.fields = Fields(_FIELDS, lambda: None, self, columns=3)
+        self.fields = Fields(_FIELDS, self._on_typed, self, columns=3)
         self._doing = overline("Next entry", self)
         self._record = button("Record", self.record, self, main=True)
         self._right = button("Put the entry right…", self.put_right, self)
@@ -266,13 +267,23 @@ class CustodyPage(Page):
             self._offer_next()
 
     def _offer_next(self) -> None:
+        if typed := self.bench.drafts.words(_PLACE):
+            for name, text in typed.items():
+                self.fields.put(name, text)
+            return
         now = self.chosen.now if self.chosen else None
         self.fields.put("giver", now.holder if now else "")
         self.fields.put("place", now.place if now else "")
         self.fields.put("seal", max(now.seals) if now and now.seals else "")
 
+    def _on_typed(self) -> None:
+        """Keep what is typed, as long as it is not in the ledger."""
+        typed = {name: self.fields.text(name) for name, _, _ in _FIELDS}
+        self.bench.drafts.keep_words(_PLACE, typed)
+
     def _begin_next(self) -> None:
         self._righting = None
+        self.bench.drafts.keep_words(_PLACE, {})
         self._doing.setText("NEXT ENTRY")
         self.fields.clear()
         self._offer_next()

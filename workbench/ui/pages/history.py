@@ -3,6 +3,7 @@
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from workbench.records import BY_NOUN, Source
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import button, label
@@ -39,6 +40,21 @@ class HistoryPage(Page):
         whole.addWidget(self.list, 1)
         whole.addLayout(foot)
 
+    @property
+    def finding(self) -> tuple[str, str, tuple[Source, ...]] | None:
+        """The act that is chosen, and the records that it touched."""
+        line = self.list.lines.line_at(self.list.currentIndex().row())
+        if line is None or not isinstance(line.behind, int):
+            return None
+        act = self.bench.case.journal()[line.behind]
+        touched = (
+            self.bench.dossier.with_id(BY_NOUN[one.noun], one.id)
+            for one in act.changes
+            if one.noun in BY_NOUN
+        )
+        words = f"{act.recorded_at.replace('T', ' ')[:16]}, {act.who}"
+        return act.what, words, tuple(record.source for record in touched if record)
+
     def fill(self) -> None:
         """Show the journal as it is now."""
         case = self.bench.case
@@ -48,11 +64,13 @@ class HistoryPage(Page):
                 (
                     str(number), one.recorded_at.replace("T", " ")[:16], one.who,
                     f"{one.what[:1].upper()}{one.what[1:]}", one.why,
-                )
+                ),
+                number - 1,
             )
             for number, one in enumerate(journal, 1)
         ]  # fmt: skip
         self.list.show_lines(lines[::-1], (5, 15, 12, 42, 24))
+        self.list.setCurrentIndex(self.list.lines.index(0, 0))
         head = case.heads.journal
         self._head.setText(f"{head.count} acts; the chain ends in {head.hash[:16]}…")
         for made, word, sentences in (

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QSplitter, QVBo
 
 from workbench.desk.deciding import Decisions, UndecidedError
 from workbench.desk.questions.causes import causes, knowledge_of
+from workbench.records import Source
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import button, elided, label, overline
@@ -44,12 +45,25 @@ class NextTestsPage(Page):
         self._answer = button("Answer", self.answer, self, main=True)
         self._reasoning: Reasoning | None = None
         self._lay_out()
+        bench.drafts.keep_line("reason of an answer", self.reason)
         self.tests.selectionModel().currentRowChanged.connect(lambda _a, _b: self._on_test())
         self.questions.selectionModel().currentRowChanged.connect(
             lambda _a, _b: self._on_question()
         )
         self.outcomes.asked.connect(self.asked)
         bench.answers.ready.connect(self._on_ready)
+
+    @property
+    def finding(self) -> tuple[str, str, tuple[Source, ...]] | None:
+        """The test that is chosen, and what was found of the candidates that it tells apart."""
+        test, found = self._test(), self._reasoning
+        if test is None or found is None:
+            return None
+        parted = [one for one in found.candidates if one.cause in test.parts]
+        cells = [cell for one in parted for cell in (*one.supporting, *one.opposing)]
+        sources = dict.fromkeys(source for cell in cells for source in cell.finding.sources)
+        words = f"Tells apart: {', '.join(one.title for one in parted)}."
+        return test.name, words, tuple(sources) or found.basis
 
     def fill(self) -> None:
         """Show what would settle it, once the candidates are weighed."""

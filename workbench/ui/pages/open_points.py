@@ -4,7 +4,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from workbench.desk.questions.open_points import OpenPoint, Sort
-from workbench.records import DoubtAnswer, Effect, When
+from workbench.records import DoubtAnswer, Effect, Source, When
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import button, label
@@ -35,9 +35,16 @@ class OpenPointsPage(Page):
         self._answer = button("Answer the doubt", self.answer, self, main=True)
         self._go = button("Go to its place", self._open, self, tip="Return")
         self._lay_out()
+        bench.drafts.keep_line("reason of a doubt", self.reason)
         self.list.opened.connect(self.opened)
         self.list.selectionModel().currentRowChanged.connect(self._on_current)
         bench.answers.ready.connect(self._on_ready)
+
+    @property
+    def finding(self) -> tuple[str, str, tuple[Source, ...]] | None:
+        """The point that is chosen."""
+        point = self._point()
+        return (point.words, point.remedy, point.sources) if point and point.sources else None
 
     def fill(self) -> None:
         """Show the points, once they are found."""

@@ -42,20 +42,22 @@ class ProsePage(Page):
         self._causes: tuple[str, ...] = ()
         self._reasoning: Reasoning | None = None
         self.paragraphs: list[ParagraphEdit] = []
-        self.typed: dict[str, str] = {}
+        self.typed: dict[str, str] = bench.drafts.words("prose")
         self._lay_out()
         self.list.selectionModel().currentChanged.connect(lambda _a, _b: self._show())
         bench.answers.ready.connect(self._on_ready)
 
     @property
     def finding(self) -> "tuple[str, str, tuple[Source, ...]] | None":
-        """The paragraph that has the focus."""
-        for one in self.paragraphs:
-            if one.isAncestorOf(self.focusWidget()):
-                held = one.paragraph
-                sources = dict.fromkeys(s for each in held.sentences for s in each.sources)
-                return held.heading, held.text[:120], tuple(sources)
-        return None
+        """The paragraph that has the focus, else the first."""
+        focus = self.focusWidget()
+        focused = (one for one in self.paragraphs if focus and one.isAncestorOf(focus))
+        shown = next(focused, next(iter(self.paragraphs), None))
+        if shown is None:
+            return None
+        held = shown.paragraph
+        sources = dict.fromkeys(s for each in held.sentences for s in each.sources)
+        return held.heading, held.text[:120], tuple(sources)
 
     def fill(self) -> None:
         """Show the paragraphs, once the candidates are weighed."""
@@ -86,13 +88,20 @@ class ProsePage(Page):
             bench.refused.emit(str(wrong))
             return
         if bench.do(act):
-            self.typed.pop(paragraph.name, None)
+            self.note(paragraph.name, "")
+
+    def note(self, name: str, text: str) -> None:
+        """Keep what is typed for a paragraph; nothing is what stands there already."""
+        self.typed[name] = text
+        if not text:
+            del self.typed[name]
+        self.bench.drafts.keep_words("prose", self.typed)
 
     def put_back(self, paragraph: "Paragraph") -> None:
         """Give a paragraph the words of the records again; the edit is withdrawn, not lost."""
         from workbench.desk.acts import Withdraw
 
-        self.typed.pop(paragraph.name, None)
+        self.note(paragraph.name, "")
         held = self.bench.dossier.find(EditedText, paragraph.name)
         if held and not held.withdrawn:
             self.bench.do(Withdraw(held, "the words of the records hold again"))
@@ -191,10 +200,7 @@ class ParagraphEdit(QWidget):
     def _on_changed(self) -> None:
         text, name = self.text.toPlainText(), self.paragraph.name
         changed = text.strip() != self.paragraph.text.strip()
-        if changed:
-            self._page.typed[name] = text
-        else:
-            self._page.typed.pop(name, None)
+        self._page.note(name, text if changed else "")
         writable = not self._page.bench.case.read_only
         self._keep.setVisible(changed and writable)
         self._back.setVisible((changed or bool(self.paragraph.edited_by)) and writable)

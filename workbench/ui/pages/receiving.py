@@ -16,7 +16,7 @@ from workbench.desk.receiving import (
     lacking_outside,
     read_scan,
 )
-from workbench.records import NotUnderstoodError
+from workbench.records import NotUnderstoodError, Sample, Source
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
@@ -29,6 +29,7 @@ from workbench.ui.theme import step
 if TYPE_CHECKING:
     from workbench.custody.story import Story
 
+_PLACE = "delivery"
 _PICTURES = "Photographs (*.jpg *.jpeg *.png *.tif *.tiff)"
 
 
@@ -61,8 +62,15 @@ class ReceivingPage(Page):
         self._make_buttons()
         self._lay_out()
         self._renew_state()
+        self._take_up()
 
     # -- while it is seen
+
+    @property
+    def current(self) -> Source | None:
+        """The sample that is being received."""
+        known = self.sample and self.bench.dossier.find(Sample, self.sample)
+        return Source(Sample.noun, self.sample) if known else None
 
     def fill(self) -> None:
         """Show what is on its way, and what was looked at."""
@@ -194,11 +202,39 @@ class ReceivingPage(Page):
         self.fill()
         return True
 
+    def _take_up(self) -> None:
+        """Write into the fields what was written and not received when the program ended."""
+        words = self.bench.drafts.words(_PLACE)
+        written: dict[str, dict[str, str]] = {}
+        for key, text in words.items():
+            ref, _, name = key.partition("|")
+            written.setdefault(ref, {})[name] = text
+        for name, text in written.pop("", {}).items():
+            self.outside.put(name, text)
+        if words:
+            self._on_outside()
+            self.fill()
+        for ref, texts in written.items():
+            self._show_item(ref)
+            for name, text in texts.items():
+                self.item.put(name, text)
+            self._on_item()
+
+    def _remember(self) -> None:
+        """Keep what is written of the delivery until it is received."""
+        kept, here = self.bench.drafts.words(_PLACE), f"{self.sample}|"
+        kept |= {f"|{name}": self.outside.text(name) for name in self.outside.fields}
+        if self.sample:
+            kept |= {f"{here}{name}": self.item.text(name) for name in self.item.fields}
+        self.bench.drafts.keep_words(_PLACE, kept)
+
     def _on_outside(self) -> None:
+        self._remember()
         self.reception = Reception(self.outside.check(), self.reception.items)
         self._renew_state()
 
     def _on_item(self) -> None:
+        self._remember()
         if trouble := self.item.amount_trouble():
             self._say(trouble, wrong=True)
         elif self.sample:
@@ -206,6 +242,7 @@ class ReceivingPage(Page):
 
     def _begin_anew(self) -> None:
         self.reception, self.sample, self._photos = Reception(), "", {}
+        self.bench.drafts.keep_words(_PLACE, {})
         self.outside.clear()
         self.item.clear()
         self._item_title.setText("No item yet")

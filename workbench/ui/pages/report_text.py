@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from workbench.report.draft import Draft
     from workbench.ui.tasks import Step
 
+_PLACE = "text of the report"
 _HELP = (
     "{pull_off P-12: stress} is a number that follows its record, {see figure plan} a cross "
     "reference, {note: …} a footnote."
@@ -42,6 +43,8 @@ class ReportTextPage(Page):
         self.sections.setAccessibleName("Section")
         self.list = LinesView("Paragraphs", ("", "paragraph", "says", "by"), self)
         self.text = QPlainTextEdit(self)
+        self.text.textChanged.connect(self._on_typed)
+        self._shown = ""
         self.text.setAccessibleName("Text of the paragraph")
         self.stale = label("", "wrong", self)
         self.work = WorkLine(self)
@@ -93,10 +96,21 @@ class ReportTextPage(Page):
             return
         edit = new_edit(draft, block, self.text.toPlainText().strip(), self.bench.case.author)
         held = self.bench.dossier.find(EditedText, edit.paragraph)
-        if held is None:
-            self.bench.do(Add((edit,)))
-        else:
-            self.bench.do(Change(replace(edit, id=held.id)))
+        act = Change(replace(edit, id=held.id)) if held else Add((edit,))
+        self._forget(block.name)
+        if not self.bench.do(act):
+            self._on_typed()
+
+    def _on_typed(self) -> None:
+        """Keep what is typed and not saved, paragraph by paragraph."""
+        block, text = self.chosen, self.text.toPlainText()
+        if block:
+            words = self.bench.drafts.words(_PLACE)
+            words[block.name] = "" if text.strip() == self._shown.strip() else text
+            self.bench.drafts.keep_words(_PLACE, words)
+
+    def _forget(self, name: str) -> None:
+        self.bench.drafts.keep_words(_PLACE, self.bench.drafts.words(_PLACE) | {name: ""})
 
     def put_back(self) -> None:
         """Let the draft stand again in the place of the edit, which is kept as withdrawn."""
@@ -104,6 +118,10 @@ class ReportTextPage(Page):
         from workbench.report.editing import PREFIX
 
         block = self.chosen
+        if block and self.bench.drafts.words(_PLACE).get(block.name):
+            self._forget(block.name)
+            self._show_paragraph()
+            return
         held = self.bench.dossier.find(EditedText, f"{PREFIX}{block.name}") if block else None
         if held is None or held.withdrawn:
             self.bench.refused.emit("This paragraph stands as drafted.")
@@ -142,9 +160,12 @@ class ReportTextPage(Page):
         from workbench.report.text import written
 
         block = self.chosen
-        self.text.setPlainText(written(block.text) if block else "")
-        self.stale.setText(block.stale if block else "")
-        self.stale.setVisible(bool(block and block.stale))
+        self._shown = written(block.text) if block else ""
+        typed = self.bench.drafts.words(_PLACE).get(block.name, "") if block else ""
+        self.text.setPlainText(typed or self._shown)
+        told = "! not kept yet; what is typed stays here" if typed else block.stale if block else ""
+        self.stale.setText(told)
+        self.stale.setVisible(bool(told))
         for widget in (self.text, self._save, self._back):
             widget.setEnabled(block is not None and not self.bench.case.read_only)
 

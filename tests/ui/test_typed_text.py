@@ -1,0 +1,121 @@
+"""What is typed and not saved outlives the program, however it ends."""
+
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+from tools.pages import page_of
+
+from workbench.desk.receiving import DeliveryMode
+from workbench.records import PullOff
+from workbench.ui.drafts import Drafts
+from workbench.ui.pages.custody import CustodyPage
+from workbench.ui.pages.open_points import OpenPointsPage
+from workbench.ui.pages.receiving import ReceivingPage
+from workbench.ui.pages.records import RecordsPage
+from workbench.ui.window import Window
+
+TYPING = """
+import sys, time
+from pathlib import Path
+from PySide6.QtTest import QTest
+from workbench.desk.case import Case
+from workbench.ui.app import application
+from workbench.ui.bench import Bench
+from workbench.ui.drafts import Drafts
+from workbench.ui.pages.records import RecordsPage
+from workbench.desk.receiving import DeliveryMode
+from workbench.records import PullOff
+app = application()
+case = Case.open(Path(sys.argv[1]), author="Ann")
+page = RecordsPage(Bench(case, Drafts(Path(sys.argv[2]), case.folder)), PullOff)
+page.show()
+page.add()
+QTest.keyClicks(page.form.form.field("ref"), "P-99")
+QTest.keyClicks(page.form.form.field("note"), "lifted with the cut")
+print("typed", flush=True)
+time.sleep(60)
+"""
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="needs SIGKILL")
+def test_no_key_is_lost_when_the_program_is_killed_and_the_case_opens_again(
+    sample: Path, tmp_path: Path, window: Window
+) -> None:
+    window.close_case()
+    folder = tmp_path / "kept"
+    surroundings = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
+    typing = subprocess.Popen(
+        [sys.executable, "-c", TYPING, str(sample), str(folder)],
+        stdout=subprocess.PIPE, text=True, env=surroundings,
+    )  # fmt: skip
+    assert typing.stdout
+    assert "typed" in typing.stdout.readline()
+    typing.kill()
+    typing.wait(10)
+    typing.stdout.close()
+    kept = Drafts(folder, sample).of(PullOff, None)
+    assert (kept["ref"], kept["note"]) == ("P-99", "lifted with the cut")
+    assert window.open_case(sample)
+    assert window.bench
+    assert not window.bench.case.read_only
+
+
+def again(window: Window) -> None:
+    """Close the case without saving anything, and open it again."""
+    assert window.bench
+    folder = window.bench.case.folder
+    window.close_case()
+    assert window.open_case(folder)
+
+
+def test_a_reason_half_written_stands_there_again(window: Window) -> None:
+    page_of(window, "open-points", OpenPointsPage).reason.setText("the glue was")
+    again(window)
+    page = page_of(window, "open-points", OpenPointsPage)
+    assert page.reason.text() == "the glue was"
+    page.reason.clear()
+    again(window)
+    assert not page_of(window, "open-points", OpenPointsPage).reason.text()
+
+
+def test_an_entry_of_custody_half_written_stands_there_again(window: Window) -> None:
+    page = page_of(window, "chain", CustodyPage)
+    page.fields.put("receiver", "Quillmoor")
+    page._on_typed()
+    again(window)
+    assert page_of(window, "chain", CustodyPage).fields.text("receiver") == "Quillmoor"
+
+
+def test_a_delivery_half_looked_at_stands_there_again(window: Window, qtbot: QtBot) -> None:
+    del qtbot
+    page = page_of(window, "receiving", ReceivingPage)
+    for name, text in (
+        ("mode", str(next(iter(DeliveryMode)))),
+        ("by", "A. Carrier"),
+        ("containers", "1"),
+    ):
+        page.outside.put(name, text)
+    page._on_outside()
+    page.scan("S-01")
+    page.item.put("condition", "dry")
+    page._on_item()
+    again(window)
+    page = page_of(window, "receiving", ReceivingPage)
+    assert page.outside.text("by") == "A. Carrier"
+    assert page.sample == "S-01"
+    assert page.item.text("condition") == "dry"
+
+
+def test_a_record_page_keeps_what_is_typed_when_text_is_made_larger(window: Window) -> None:
+    page = page_of(window, "pull_off", RecordsPage)
+    page.add()
+    page.form.form.write({"ref": "P-98", "note": "half a"})
+    window.set_text(150)
+    page = page_of(window, "pull_off", RecordsPage)
+    page.add()
+    assert page.form.form.texts["note"] == "half a"
