@@ -6,9 +6,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workbench.analysis.strength import strength_by_plane
+from workbench.analysis.strength.words import strength_words
 from workbench.desk.questions.chapters import kinds_of, plural
 from workbench.desk.questions.focus import Focus, FocusIndex
 from workbench.desk.questions.layers import layers_of
+from workbench.desk.questions.open_points import open_points
 from workbench.desk.questions.search import SearchIndex
 from workbench.desk.questions.site import site_of
 from workbench.desk.questions.tables import columns_of, natural, words
@@ -28,7 +30,7 @@ from workbench.records import (
     Thickness,
     Weather,
 )
-from workbench.records.codes import Chapter
+from workbench.records.codes import Chapter, Condition
 from workbench.trade.showing import Showing, System
 
 SYSTEM = (
@@ -215,3 +217,28 @@ def test_a_spot_says_the_weakest_pull_and_where_it_broke() -> None:
     (spot,) = site.spots
     assert (spot.mpa, spot.plane) == (0.4, Plane("B/C"))  # a stripped coat is another film
     assert "L1" in site.unplaced
+
+
+def test_the_strip_of_layers_says_the_strength_that_the_command_says() -> None:
+    pulls = [
+        make(PullOff, ref=f"P{n}", reading=text, breaks="A/B 80; B/C 20", fixture="50 mm")
+        for n, text in enumerate(("7.7 MPa", "2.7 MPa", "2.9 MPa", "2.8 MPa", "3.8 MPa", "2.6 MPa"))
+    ]
+    held = dossier(*SYSTEM, *BAYS, *pulls)
+    found = strength_by_plane(held)
+    stack = layers_of(held, "S", found, Showing())
+    for line in stack.lines:
+        group = found.group(Condition.FAILING, line.plane)
+        if group and line.known:
+            assert line.known[0].spoken == strength_words(group, Showing())
+    assert any("(" in line.known[0].spoken for line in stack.lines if line.known)
+
+
+def test_a_slip_is_to_be_corrected_and_too_few_tests_are_made_up_by_tests() -> None:
+    area = make(Area, size="40 m2", outline="0 0; 4 0; 4 3; 0 3")
+    held = dossier(area, make(Location), make(PullOff, reading="2 MPa", breaks="A 100"))
+    points = {one.rule: one for one in open_points(held) if one.rule}
+    slip, few = points["size and outline differ"], points["too few tests in the area"]
+    assert slip.remedy == "correct it, or answer it with a reason"
+    assert slip.chapter is Chapter.BACKGROUND
+    assert few.chapter is Chapter.FIELD_TESTS

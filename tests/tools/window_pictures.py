@@ -72,7 +72,8 @@ def _save(app: QApplication, window: Window, name: str) -> None:
     while time.monotonic() - since < _SETTLED_S * 4 and time.monotonic() - began < _MOST_S:
         app.processEvents()
         time.sleep(0.05)
-        now = bytes(window.grab().toImage().constBits())
+        image = window.grab().toImage()
+        now = bytes(image.constBits())
         if now != before:
             before, since = now, time.monotonic()
     window.grab().save(str(FOLDER / f"{name}.png"), "PNG")

@@ -11,7 +11,7 @@ from workbench.analysis.doubts.fixtures import doubts_of_fixtures
 from workbench.analysis.doubts.ground import Ground
 from workbench.analysis.doubts.laboratory import doubts_of_laboratory
 from workbench.analysis.doubts.pull_offs import doubts_of_pull_offs
-from workbench.analysis.doubts.results import Doubt, Rule
+from workbench.analysis.doubts.results import SLIPS, Doubt, Rule
 from workbench.analysis.doubts.sampling import doubts_of_sampling
 from workbench.analysis.doubts.slips import doubts_of_slips
 from workbench.analysis.doubts.surroundings import doubts_of_surroundings
@@ -19,7 +19,7 @@ from workbench.records import Dossier, DoubtAnswer, Effect, Source
 from workbench.trade.settings import Settings, settings_of
 from workbench.trade.showing import Showing
 
-__all__ = ["Doubt", "Rule", "doubts_of", "effects_on"]
+__all__ = ["SLIPS", "Doubt", "Rule", "doubts_of", "effects_on"]
 
 _SEVERITY = {effect: at for at, effect in enumerate(Effect)}
 

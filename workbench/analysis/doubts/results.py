@@ -44,6 +44,15 @@ class Rule(StrEnum):
     TWICE = "entered twice"
 
 
+SLIPS = frozenset(
+    {
+        Rule.OUTSIDE_AREA, Rule.SIZES_DIFFER, Rule.BEFORE_COAT, Rule.BEFORE_SAMPLE, Rule.FILM_FAR,
+        Rule.STRESS_FAR, Rule.TWICE,
+    }
+)  # fmt: skip
+"""Rules whose doubts a correction settles, and no further test."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Doubt:
     """One doubt about one record.

@@ -90,6 +90,8 @@ def _say(found: "Adhesion", showing: "Showing") -> None:
 
 
 def _say_groups(strength: "StrengthResult", showing: "Showing") -> None:
+    from workbench.analysis.strength.words import strength_words
+
     groups = (*strength.groups, *strength.trials)
     several = len({group.system for group in groups}) > 1
     heading = None
@@ -100,7 +102,8 @@ def _say_groups(strength: "StrengthResult", showing: "Showing") -> None:
             say(f"\n{of}")
             say(f"  {_usual_means(group, showing)}")
             heading = of
-        say(f"  {group.plane_name:48} {_number(group, showing):26} {_counts(group)}")
+        number = strength_words(group, showing) or "no number"
+        say(f"  {group.plane_name:48} {number:26} {_counts(group)}")
 
 
 def _say_limits(strength: "StrengthResult") -> None:
@@ -112,19 +115,6 @@ def _say_limits(strength: "StrengthResult") -> None:
         say()
         for remark in strength.remarks:
             say(remark)
-
-
-def _number(group: "Group", showing: "Showing") -> str:
-    from workbench.analysis.strength.results import Method
-    from workbench.trade.showing import Bound
-
-    if group.extrapolated and group.at_least_mpa is not None:
-        return showing.stress(group.at_least_mpa, bound=Bound.AT_LEAST)
-    if group.method is Method.UPPER_BOUND and group.high_mpa is not None:
-        return showing.stress(group.high_mpa, bound=Bound.AT_MOST)
-    if group.median_mpa is None:
-        return "no number"
-    return showing.stress(group.median_mpa, low=group.low_mpa, high=group.high_mpa)
 
 
 def _usual_means(group: "Group", showing: "Showing") -> str:

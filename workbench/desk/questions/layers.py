@@ -7,7 +7,7 @@ from workbench.figures.palette import CONDITION_ORDER
 from workbench.records import Coat, Dossier, Plane, Source
 from workbench.records.codes import Condition
 from workbench.records.planes import MOST_COATS
-from workbench.trade.showing import Bound, Showing
+from workbench.trade.showing import Showing
 
 if TYPE_CHECKING:
     from workbench.analysis.strength.results import Group, StrengthResult
@@ -145,34 +145,16 @@ def _line(
 
 
 def _known(groups: "list[Group]", showing: Showing) -> Known:
+    from workbench.analysis.strength.words import strength_words
+
     first = groups[0]
     return Known(
         condition=first.condition,
         broke=sum(group.broke_here + group.at_most for group in groups),
         tested=max(group.n for group in groups),
-        strength=_strength(first, showing, whole=False),
-        spoken=_strength(first, showing, whole=True),
+        strength=strength_words(first, showing, whole=False),
+        spoken=strength_words(first, showing),
     )
-
-
-def _strength(group: "Group", showing: Showing, *, whole: bool) -> str:
-    """Return the strength of a plane: a number, or with `whole` also its unit and interval.
-
-    Where the estimate leans on the model more than on breaks, its lower limit is said alone.
-    """
-    from workbench.analysis.strength.results import Method
-
-    if group.method is Method.LOWER_BOUND and group.low_mpa is not None:
-        return showing.stress(group.low_mpa, bound=Bound.AT_LEAST, unit=whole)
-    if group.method is Method.UPPER_BOUND and group.high_mpa is not None:
-        return showing.stress(group.high_mpa, bound=Bound.AT_MOST, unit=whole)
-    if group.median_mpa is None:
-        return ""
-    if group.tentative and group.at_least_mpa is not None:
-        return showing.stress(group.at_least_mpa, bound=Bound.AT_LEAST, unit=whole)
-    if not whole:
-        return showing.stress(group.median_mpa, unit=False)
-    return showing.stress(group.median_mpa, low=group.low_mpa, high=group.high_mpa)
 
 
 def _glue(

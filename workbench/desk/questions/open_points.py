@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from workbench.records import (
     Area,
@@ -18,6 +19,9 @@ from workbench.records import (
     Source,
 )
 from workbench.records.codes import Chapter, Condition, DocumentStatus, Purpose
+
+if TYPE_CHECKING:
+    from workbench.analysis.doubts import Doubt
 
 _NOT_FROM_SITE = {Purpose.REFERENCE, Purpose.BLANK, Purpose.TEST_PANEL}
 
@@ -109,7 +113,7 @@ def _breaches(dossier: Dossier) -> Iterator[OpenPoint]:
 
 def _doubts(dossier: Dossier) -> Iterator[OpenPoint]:
     """Return the doubts that nobody has answered, the same doubt of many records once."""
-    from workbench.analysis.doubts import Doubt, doubts_of
+    from workbench.analysis.doubts import doubts_of
 
     alike: dict[tuple[str, str], list[Doubt]] = {}
     for one in doubts_of(dossier):
@@ -119,13 +123,28 @@ def _doubts(dossier: Dossier) -> Iterator[OpenPoint]:
         record = dossier.resolve(doubts[0].source)
         yield OpenPoint(
             sort=Sort.DOUBT,
-            chapter=record.chapter if record else Chapter.FIELD_TESTS,
+            chapter=_chapter_of(doubts[0], record),
             words=words,
-            remedy="answer it with a reason, or test again",
+            remedy=f"{_way_out(doubts[0])}, or answer it with a reason",
             sources=tuple(one.source for one in doubts),
             grave=doubts[0].effect is not Effect.NONE,
             rule=rule,
         )
+
+
+def _way_out(doubt: "Doubt") -> str:
+    from workbench.analysis.doubts import SLIPS
+
+    return "correct it" if doubt.rule in SLIPS else "test again"
+
+
+def _chapter_of(doubt: "Doubt", record: Record | None) -> Chapter:
+    """Return where a doubt is answered; too few tests in an area are made up by tests."""
+    from workbench.analysis.doubts import Rule
+
+    if record is None or doubt.rule is Rule.TOO_FEW:
+        return Chapter.FIELD_TESTS
+    return record.chapter
 
 
 def _questions(dossier: Dossier) -> Iterator[OpenPoint]:
