@@ -38,6 +38,8 @@ LIMIT = {"quantity": "moisture", "source_text": "data sheet"}
         (make(SurveyEntry, count=-1), "count"),
         (make(SurveyEntry, count=3, looked_at=2), "count"),
         (make(PullOff, reading="-1 MPa"), "reading"),
+        (make(PullOff, reading="1234.5 MPa"), "reading"),
+        (make(RecoatWindow, product="P", min_interval="1e9 h"), "min_interval"),
         (make(PullOff, fixture="0 mm"), "fixture"),
         (make(PullOff, breaks="B 60; Y 37"), "breaks"),
         (make(PullOff, cut_round="positive"), "cut_round"),

@@ -5,6 +5,7 @@ from typing import ClassVar
 
 from workbench.records.bounds import (
     AIR_C,
+    LONGEST_H,
     SURFACE_C,
     order_faults,
     share_faults,
@@ -157,9 +158,9 @@ class RecoatWindow(Record):
         return (
             *temperature_faults(self, ("at_temperature",), SURFACE_C),
             *(
-                Fault(name, f"a time of {said}", "0 or more")
+                Fault(name, f"a time of {said}", f"0 to {LONGEST_H:g} h")
                 for name, said in times
-                if said and said.value is not None and said.value < 0
+                if said and said.value is not None and not 0 <= said.value <= LONGEST_H
             ),
         )
 

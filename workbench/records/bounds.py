@@ -14,6 +14,10 @@ GLASS_C = (-150.0, 400.0)
 """A glass transition of a coating, in °C (common practice, no source)."""
 PH = (-1.0, 15.0)
 """A pH in water (common practice, no source)."""
+LONGEST_H = 200_000.0
+"""More than twenty years, the longest that a data sheet lets a coat wait."""
+MOST_STRESS = 1000.0
+"""A stress in MPa that no tester shows."""
 SHARE = (0.0, 100.0)
 """A share in percent."""
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from typing import ClassVar
 
-from workbench.records.bounds import value_fault
+from workbench.records.bounds import MOST_STRESS, value_fault
 from workbench.records.codes import (
     MEASUREMENT_QUANTITIES,
     OPEN_PREFIXES,
@@ -21,6 +21,8 @@ from workbench.records.moments import When
 from workbench.records.planes import Breaks, Face
 from workbench.records.quantities import Outcome, Quantity, Readings
 from workbench.records.record import Fault, Record, told
+
+_STRESS = frozenset({"MPa", "N/mm2"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,6 +69,9 @@ class PullOff(Record):
         found = []
         if self.reading and self.reading.value < 0:
             found.append(Fault("reading", f"reading {self.reading}", "0 or more"))
+        if self.reading and self.reading.unit in _STRESS and self.reading.value > MOST_STRESS:
+            right = f"{MOST_STRESS:g} at most; look at the decimal point and the unit"
+            found.append(Fault("reading", f"reading {self.reading}", right))
         if self.fixture and self.fixture.value <= 0:
             found.append(Fault("fixture", f"fixture {self.fixture}", "a size above 0"))
         if self.cut_round and self.cut_round.word not in {"", *YesNo}:
