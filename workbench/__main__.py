@@ -4,6 +4,7 @@ import sys
 from pathlib import Path
 
 from workbench.cli.main import main as run
+from workbench.cli.screen import has_screen
 from workbench.records import KnownError
 
 
@@ -13,6 +14,11 @@ def main() -> int:
 
 
 def _window(case: Path | None, desk: str) -> int:
+    if not has_screen():
+        raise KnownError(
+            "there is no screen here, so no window can open; the commands work without one: "
+            "workbench --help"
+        )
     try:
         from workbench.ui.app import run_window  # noqa: PLC0415 - commands run without Qt
     except ImportError as wrong:

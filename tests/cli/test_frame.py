@@ -6,6 +6,7 @@ from types import ModuleType, SimpleNamespace
 
 import pytest
 
+import workbench.__main__ as program
 from workbench.cli import main as frame
 from workbench.cli.main import main
 from workbench.cli.printing import count, progress, say_json
@@ -30,6 +31,11 @@ def only(monkeypatch: pytest.MonkeyPatch, run: object) -> None:
             PermissionError(13, "Permission denied", "no-such/.a.docx.part"),
             2,
             "no-such: nothing can be written there (Permission denied); choose another folder",
+        ),
+        (
+            FileNotFoundError(2, "No such file or directory", "no-such/.a.xlsx.12"),
+            2,
+            "no-such: there is no such folder",
         ),
         (Cancelled(), 130, "nothing was kept of what was not finished"),
         (KeyboardInterrupt(), 130, "stopped"),
@@ -116,6 +122,18 @@ def test_the_window_is_reached_without_what_only_commands_need(
     monkeypatch.delitem(sys.modules, "typer", raising=False)
     monkeypatch.setitem(sys.modules, "typer", None)
     assert main([], window=lambda _case, _desk: 0) == 0
+
+
+@pytest.mark.parametrize("words", [[], ["receive", "a.case"]])
+def test_without_a_screen_no_window_is_tried(
+    monkeypatch: pytest.MonkeyPatch, capsys: Captured, words: list[str]
+) -> None:
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr(sys, "platform", "linux")
+    monkeypatch.setattr(sys, "argv", ["workbench", *words])
+    assert program.main() == 2
+    assert "there is no screen here" in capsys.readouterr().err
 
 
 def test_json_is_plain_and_has_no_numbers_that_json_lacks(capsys: Captured) -> None:

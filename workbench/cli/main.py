@@ -81,6 +81,8 @@ def _in_words(wrong: OSError) -> str:
     if not wrong.filename:
         return said
     path = Path(wrong.filename)
+    if wrong.errno == errno.ENOENT and not path.parent.is_dir():
+        return f"{path.parent}: there is no such folder"
     if wrong.errno in _NOT_WRITTEN and not path.exists():
         return f"{path.parent}: nothing can be written there ({said}); choose another folder"
     return f"{path}: {said}"

@@ -184,8 +184,8 @@ def _news(edition: Edition, news: "tuple[Amendment, ...]") -> list[str]:
         return []
     named = "; ".join(list(where)[:_NAMED])
     more = f" and {len(where) - _NAMED} more" if len(where) > _NAMED else ""
-    gone = f"what was changed since {edition.ref} was issued is not in it ({named}{more})"
-    return [f"{gone}; issue the next edition to serve that"]
+    told = f"what was changed since {edition.ref} was issued ({named}{more})"
+    return [f"{told}; issue the next edition to serve that"]
 
 
 def _privileged(record: Record) -> bool:

@@ -1,7 +1,5 @@
 """Make a sample case, write its report, open the window on it."""
 
-import os
-import sys
 from pathlib import Path
 from typing import Annotated
 
@@ -9,6 +7,7 @@ import typer
 
 from workbench.cli.options import By
 from workbench.cli.printing import progress, say
+from workbench.cli.screen import has_screen
 from workbench.records import KnownError
 from workbench.resources import sample_case, sample_case_names
 
@@ -56,9 +55,7 @@ def _write_report(folder: Path) -> None:
 
 def _open(context: typer.Context, folder: Path) -> int:
     """Open the window on a case; where there is no screen, say how to do it elsewhere."""
-    linux = sys.platform.startswith("linux")
-    screen = not linux or os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")
-    if context.obj is None or not screen:
+    if context.obj is None or not has_screen():
         say(f"There is no screen here; with one, open the case with: workbench {folder}")
         return 0
     opened = context.obj(folder, "")
