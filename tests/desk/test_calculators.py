@@ -60,10 +60,16 @@ PUBLISHED: list[tuple[str, dict[str, str], str, float, float]] = [
      "2.1; 5.0; 9.0; 12.6; 17.3; 21.0; 24.7", "unknown": "2.9"}, "value", 0.72, 0.005),
     ("calibration", {"standards": "0; 2; 4; 6; 8; 10; 12", "signals":
      "2.1; 5.0; 9.0; 12.6; 17.3; 21.0; 24.7", "unknown": "13.5"}, "high", 6.21 + 0.60, 0.08),
+    ("cure-tg", {"uncured": "-10", "cured": "120", "lambda": "0.5", "cure": "50"}, "tg", 33.333,
+     0.001),
+    ("cure-tg", {"uncured": "-10", "cured": "120", "lambda": "0.5", "tg": "68"}, "cure", 75, 1e-6),
+    ("exotherm", {"residual": "4", "fresh": "80"}, "cure", 95, 1e-9),
+    ("gloss", {"before": "40", "after": "30"}, "gloss_retention", 75, 1e-9),
 ]  # fmt: skip
 """Dew points, emission, spreading, recoat, holiday: READ; the rest worked from the standards'
 formulas (from memory). 0.9 is hardener-short by a tenth. The calibration is the
-fluorescence example of Miller and Miller (from memory); the colours are the first of the 34 pairs
+fluorescence example of Miller and Miller (from memory); cure and Tg test a formula, since no table
+of it was found in print; the colours are the first of the 34 pairs
 of Sharma and others."""
 
 

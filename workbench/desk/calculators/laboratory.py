@@ -11,6 +11,7 @@ _ANY = float("inf")
 GRAMS = Kind("g", "g", ((_ANY, 0.0001, 0.0001),))
 MILLILITRES = Kind("mL", "mL", ((_ANY, 0.1, 0.1),))
 CONCENTRATION = Kind("mg/L", "mg/L", ((_ANY, 0.01, 0.01),))
+ENERGY = Kind("J/g", "J/g", ((_ANY, 0.1, 0.1),))
 CENTIMETRES2 = Kind("cm2", "in2", ((_ANY, 0.1, 0.1),))
 
 
@@ -139,6 +140,82 @@ FOX = Calculator(
 )  # fmt: skip
 
 
+def _cure(given: Given) -> Iterable[Found]:
+    from workbench.analysis.thermal.mixing import conversion_from_tg, dibenedetto
+
+    ends = {
+        "uncured_c": given["uncured"], "cured_c": given["cured"], "interaction": given["lambda"],
+    }  # fmt: skip
+    if given.any_of("cure") == given.any_of("tg"):
+        raise ValueError("give either cure or tg; the other one is found")
+    if (cure := given.get("cure")) is not None:
+        yield Found(name="tg", label="glass transition", kind=TEMPERATURE,
+                    value=dibenedetto(cure / 100, **ends))  # fmt: skip
+    else:
+        value = 100 * conversion_from_tg(given["tg"], **ends)
+        yield Found(name="cure", label="degree of cure", kind=PERCENT, value=value)
+
+
+CURE = Calculator(
+    name="cure-tg",
+    title="Cure and glass transition",
+    inputs=(
+        Input(name="uncured", label="Tg uncured", kind=TEMPERATURE, required=True),
+        Input(name="cured", label="Tg fully cured", kind=TEMPERATURE, required=True),
+        Input(name="lambda", label="lambda, fitted, 0 to 1", kind=PLAIN, required=True),
+        Input(name="cure", label="degree of cure", kind=PERCENT),
+        Input(name="tg", label="Tg read", kind=TEMPERATURE),
+    ),
+    formula="(Tg − Tg0)/(Tg1 − Tg0) = λα/(1 − (1 − λ)α)",
+    bases=(Basis("DiBenedetto, J. Polym. Sci. B 25 (1987) 1949: parameters", Status.READ),),
+    compute=_cure,
+    caution="The three parameters are fitted to one material; water and solvent lower Tg as well.",
+)
+
+
+def _exotherm(given: Given) -> Iterable[Found]:
+    from workbench.analysis.thermal.events import conversion_from_exotherm
+
+    value = 100 * conversion_from_exotherm(given["residual"], given["fresh"])
+    yield Found(name="cure", label="degree of cure", kind=PERCENT, value=value)
+
+
+EXOTHERM = Calculator(
+    name="exotherm",
+    title="Degree of cure from the exotherm left",
+    inputs=(
+        Input(name="residual", label="exotherm left", kind=ENERGY, required=True),
+        Input(name="fresh", label="that of the fresh mixture", kind=ENERGY, required=True),
+    ),
+    formula="α = 1 − residual / fresh",
+    bases=(PRACTICE,),
+    compute=_exotherm,
+    caution="The state today: later warmth may have finished the cure.",
+)
+
+
+def _gloss(given: Given) -> Iterable[Found]:
+    from workbench.analysis.colour import gloss_retention_percent
+
+    value = gloss_retention_percent(given["before"], given["after"])
+    yield Found(name="gloss_retention", label="gloss kept", kind=PERCENT, value=value,
+                quantity="gloss_retention")  # fmt: skip
+
+
+GLOSS = Calculator(
+    name="gloss",
+    title="Gloss kept",
+    inputs=(
+        Input(name="before", label="before", kind=PLAIN, required=True),
+        Input(name="after", label="after", kind=PLAIN, required=True),
+    ),
+    formula="100 after / before, both at the same angle",
+    bases=(Basis("ASTM D523", Status.MEMORY),),
+    compute=_gloss,
+    caution="Only at one angle, and with the same instrument.",
+)
+
+
 def _colour(given: Given) -> Iterable[Found]:
     from workbench.analysis.colour import Lab, delta_e_76, delta_e_2000
 
@@ -168,4 +245,6 @@ COLOUR = Calculator(
     caution="Not from photographs: colour in a picture is indicative only.",
 )  # fmt: skip
 
-CALCULATORS = (VOLATILE, PIGMENT, IONS, CALIBRATION, FOX, COLOUR)
+CALCULATORS = (
+    VOLATILE, PIGMENT, IONS, CALIBRATION, FOX, CURE, EXOTHERM, COLOUR, GLOSS,
+)  # fmt: skip

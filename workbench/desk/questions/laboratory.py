@@ -15,3 +15,10 @@ def laboratory(dossier: Dossier, original: Callable[[str], Path | None]) -> "Lab
     from workbench.desk.laboratory.reading import laboratory_of
 
     return laboratory_of(dossier, original)
+
+
+def laboratory_members(dossier: Dossier, found: "Laboratory") -> dict[str, list[dict[str, object]]]:
+    """Return what the laboratory found as plain values, as a command prints them."""
+    from workbench.desk.laboratory.members import members_of
+
+    return members_of(dossier, found)
