@@ -136,3 +136,17 @@ def test_a_table_anywhere_in_a_spreadsheet_is_found_and_the_choice_told() -> Non
     told = " ".join(problem.wrong for problem in found.problems)
     assert "\N{LEFT DOUBLE QUOTATION MARK}data\N{RIGHT DOUBLE QUOTATION MARK} is the first" in told
     assert "commas read as decimal signs" in told
+
+
+def test_a_spreadsheet_damaged_inside_is_refused_in_words() -> None:
+    book = Workbook()
+    sheet = book.active
+    assert sheet is not None
+    for row in range(200):
+        sheet.append([row, row / 7, f"text {row}"])
+    held = io.BytesIO()
+    book.save(held)
+    whole = held.getvalue()
+    for at in range(60, len(whole) - 60, max(1, len(whole) // 120)):
+        found = read_curves(whole[:at] + b"\xff\x00\xff\x00\xff" + whole[at + 5 :])
+        assert found.readable or found.problems

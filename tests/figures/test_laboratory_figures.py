@@ -8,10 +8,14 @@ from workbench.analysis.spectra.bands import band_table, candidates
 from workbench.analysis.spectra.peaks import Peak, pick
 from workbench.analysis.spectra.spectrum import Ordinate, Spectrum
 from workbench.analysis.thermal.glass_transition import Definition, glass_transition
+from workbench.analysis.xray import label_peaks
 from workbench.figures.elements import draw_elements
+from workbench.figures.heats import HeatTrace, draw_heats
+from workbench.figures.observed import draw_observed
 from workbench.figures.section import draw_section
 from workbench.figures.spectra import Trace, draw_spectra
 from workbench.figures.thermogram import draw_thermogram
+from workbench.figures.xray import XrayTrace, draw_xrays
 from workbench.records import Source
 from workbench.records.codes import Condition
 
@@ -110,3 +114,43 @@ def test_every_chemistry_says_where_its_bands_come_from() -> None:
     for one in band_table():
         assert one.status
         assert all(400 <= position <= 4000 for position, _ in one.bands)
+
+
+def test_thermograms_beside_each_other_bear_their_temperatures_and_the_way_of_exotherms() -> None:
+    celsius = np.arange(0.0, 150.0, 0.5)
+    flow = -0.2 - 0.1 / (1 + np.exp(-(celsius - 62) / 2))
+    traces = [
+        HeatTrace(celsius, flow, "S-02, first heat", Condition.FAILING, 62.0, RESULT),
+        HeatTrace(celsius, flow, "S-04, first heat", Condition.NON_FAILING),
+    ]
+    figure = Figure()
+    marks = draw_heats(figure, traces, exotherm_up=True)
+    assert {"S-02, first heat", "S-04, first heat", "62.0 °C"} <= set(words(figure))
+    assert "exotherm up" in figure.axes[0].get_ylabel()
+    assert marks.sources == {RESULT}
+
+
+def test_x_ray_peaks_bear_labels_and_a_question_mark_where_nothing_listed_stands() -> None:
+    kev = np.arange(1024, dtype=np.float64) * 0.01
+    counts = (
+        5 + 900 * np.exp(-(((kev - 4.51) / 0.05) ** 2)) + 400 * np.exp(-(((kev - 6.4) / 0.06) ** 2))
+    )
+    spectrum = Spectrum("face", kev, np.round(counts))
+    figure = Figure()
+    peaks = label_peaks(spectrum, ("Ti", "Ba"))
+    draw_xrays(figure, [XrayTrace(spectrum, "S-02", Condition.FAILING, (RESULT,))], peaks=peaks)
+    assert {"Ti Ka / Ba La", "?"} <= set(words(figure))
+    assert figure.axes[0].get_yscale() == "log"
+
+
+def test_observations_stand_beside_their_picture_and_each_can_be_picked() -> None:
+    picture = np.full((60, 80, 3), 128, dtype=np.uint8)
+    other = Source("microscopy", "M-2")
+    for size in ((8, 4), (4, 6)):
+        figure = Figure(figsize=size)
+        marks = draw_observed(
+            figure, picture, [("M-1, voids", "few", RESULT), ("M-2, gel", "none", other)],
+            title="S-06/1, polished section",
+        )  # fmt: skip
+        assert {"M-1, voids", "few", "M-2, gel", "none"} <= set(words(figure))
+        assert marks.sources == {RESULT, other}

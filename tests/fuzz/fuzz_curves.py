@@ -11,6 +11,7 @@ import atheris  # type: ignore[import-untyped,unused-ignore]  # installed by who
 
 with atheris.instrument_imports():
     from workbench.exchange.curves import read_curves
+    from workbench.exchange.emsa import read_emsa
     from workbench.exchange.jcamp import read_jcamp, spectrum_of
 
 
@@ -22,6 +23,7 @@ def one_input(data: bytes) -> None:
         except ValueError:
             continue
         spectrum.absorbance()
+    read_emsa(data)
     if not data.startswith(b"PK"):
         read_curves(data)
 

@@ -19,8 +19,8 @@ APART_KEV = 0.055
 NEAR_KEV = 0.035
 """How far a peak may stand from the line it is labelled with; common practice."""
 _STROBE_KEV = 0.1
-_SMOOTH_KEV, _VALLEYS_KEV, _SIGMAS, _LEAST_POINTS = 0.09, 1.0, 8.0, 9
-"""Over what range counts are smoothed and valleys looked for, and when a peak is none of chance:
+_SMOOTH_KEV, _SIGMAS, _LEAST_POINTS = 0.09, 8.0, 9
+"""Over what range counts are smoothed, and when a peak is none of chance:
 between the highest and the lowest of a hundred channels lie five sigma as it is."""
 _MOST_OF_SUM = 0.25
 """Share of the lower of two peaks up to which another may be their sum; common practice."""
@@ -107,7 +107,7 @@ def label_peaks(
     across = min(max(5, round(_SMOOTH_KEV / step)) | 1, len(x) - 1 + len(x) % 2)
     y = savgol_filter(spectrum.y, across, 2)
     least = max(prominence * float(y[real].max()), 1e-300)
-    places, about = find_peaks(y, prominence=least, wlen=max(5, round(_VALLEYS_KEV / step)) | 1)
+    places, about = find_peaks(y, prominence=least)
     prominences = about["prominences"]
     if _are_counts(spectrum):
         # what a fit over so many channels leaves of the scatter of counts

@@ -4,6 +4,7 @@ import csv
 import io
 import re
 import zipfile
+import zlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -18,6 +19,11 @@ MOST_ROWS = 1_000_000
 _DELIMITERS = ("\t", ";", ",", " ")
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?")
 _HEADING_ROWS, _LONGEST_UNIT = 2, 9
+_DAMAGE = (
+    zipfile.BadZipFile, zlib.error, OSError, EOFError, SyntaxError, NotImplementedError,
+    LookupError, ValueError, TypeError, AttributeError, ArithmeticError, RuntimeError,
+)  # fmt: skip
+"""What unpacking and parsing a damaged spreadsheet raises."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -246,7 +252,7 @@ def _from_workbook(content: bytes, name: str) -> CurveTable:
             for sheet in book.worksheets
         }
         book.close()
-    except (zipfile.BadZipFile, InvalidFileException, KeyError, ValueError, IndexError) as damage:
+    except (*_DAMAGE, InvalidFileException) as damage:
         return _refused(name, f"not a readable spreadsheet ({damage})", "an undamaged .xlsx file")
     held = {title: rows for title, rows in sheets.items() if any(map(_is_numeric, rows))}
     if not held:

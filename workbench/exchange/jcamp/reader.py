@@ -13,6 +13,7 @@ from workbench.exchange.jcamp.ordinates import DamagedTableError, Ordinates, dec
 from workbench.records import Problem
 
 MOST_BYTES = 50_000_000
+_MOST = 1e100
 _ASTRAY = 0.05
 """Share of the lines that may stand elsewhere than the header says, and share of the range by which
 they may, before nothing says any more where the points lie."""
@@ -185,13 +186,14 @@ def _points(raw: _Raw, name: str, problems: list[Problem]) -> tuple[Floats, Floa
     if raw.form == "XYDATA" and shape.startswith("(X++(Y..Y"):
         found = decode(raw.table)
         _refuse_decimal_commas(raw, len(found.values))
+        y = _scaled(np.array(found.values, dtype=np.float64), y_factor, "YFACTOR")
         _tell_checks(raw, found, name, problems)
-        y = np.array(found.values, dtype=float) * y_factor
         return _abscissae(raw, found, x_factor, name, problems), y
     if raw.form in ("XYPOINTS", "PEAKTABLE", "XYDATA") and shape.startswith("(XY..XY"):
-        points = np.array(pairs(raw.table), dtype=float).reshape(-1, 2)
+        points = np.array(pairs(raw.table), dtype=np.float64).reshape(-1, 2)
         _tell_count(raw, len(points), name, problems)
-        return points[:, 0] * x_factor, points[:, 1] * y_factor
+        x = _scaled(points[:, 0], x_factor, "XFACTOR")
+        return x, _scaled(points[:, 1], y_factor, "YFACTOR")
     raise UnreadFormError(f"a table of the form {raw.form} {shape} is not read")
 
 
@@ -206,6 +208,19 @@ def _refuse_decimal_commas(raw: _Raw, count: int) -> None:
     words = " ".join(line for _, line in raw.table)
     if "." not in words and re.search(r"\d,\d", words):
         raise DamagedTableError("commas stand within numbers, where the form has points")
+
+
+def _scaled(values: Floats, factor: float, label: str) -> Floats:
+    """Return numbers times their factor; refuse one that leaves no finite number.
+
+    Raises:
+        DamagedTableError: It does.
+    """
+    with np.errstate(over="ignore", invalid="ignore"):
+        scaled = np.asarray(values * factor, dtype=np.float64)
+    if np.isinf(scaled).any() or np.any(np.abs(scaled[np.isfinite(scaled)]) > _MOST):
+        raise DamagedTableError(f"##{label}= says {factor:g}, which makes numbers beyond measure")
+    return scaled
 
 
 def _factor(raw: _Raw, label: str) -> float:
@@ -223,8 +238,8 @@ def _number(raw: _Raw, label: str, default: float) -> float:
         value = float(text.split()[0])
     except ValueError as wrong:
         raise DamagedTableError(f"##{label}= says “{text}”, which is no number") from wrong
-    if not math.isfinite(value):
-        raise DamagedTableError(f"##{label}= says “{text}”, which is no finite number")
+    if not math.isfinite(value) or abs(value) > _MOST:
+        raise DamagedTableError(f"##{label}= says “{text}”, which is no number to measure with")
     return value
 
 
