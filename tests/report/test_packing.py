@@ -4,6 +4,7 @@ import csv
 import io
 import shutil
 import subprocess
+import zipfile
 from dataclasses import replace
 from pathlib import Path
 
@@ -124,6 +125,9 @@ def test_nothing_privileged_no_draft_and_no_working_note_is_in_it(packed: Path) 
         assert STRATEGY.encode() not in blob, name
         assert b"a working note" not in blob, name
         assert "draft" not in name.lower()
+        if name.endswith(".docx"):
+            with zipfile.ZipFile(io.BytesIO(blob)) as document:
+                assert not any(STRATEGY.encode() in document.read(n) for n in document.namelist())
     assert b"Say why." in (packed / "data/records/instruction.csv").read_bytes()
 
 
@@ -131,6 +135,28 @@ def test_the_journal_keeps_its_numbers_where_a_note_is_privileged(packed: Path) 
     rows = list(csv.DictReader((packed / "data/journal.csv").read_text("utf-8").splitlines()))
     assert [int(row["number"]) for row in rows] == list(range(1, len(rows) + 1))
     assert "an entry on a privileged note" in {row["what"] for row in rows}
+
+
+def test_the_journal_does_not_tell_how_a_draft_was_worded(case: Case, tmp_path: Path) -> None:
+    edit = case.dossier.all(EditedText)[0]
+    case.do(Change(replace(edit, text="other words"), why="counsel did not like it"))
+    issue(case)
+    folder = pack(case, tmp_path / "bag").folder
+    assert "counsel did not like it" not in (folder / "data/journal.csv").read_text("utf-8")
+    (report,) = (folder / "data/report").glob("*.docx")
+    with zipfile.ZipFile(report) as document:
+        said = document.read("word/document.xml").decode()
+    assert "counsel did not like it" not in said
+    assert "an entry on the words of a draft" in said
+
+
+def test_served_records_name_a_photograph_as_the_package_does(case: Case, tmp_path: Path) -> None:
+    issue(case)
+    data = pack(case, tmp_path / "bag").folder / "data"
+    said = (data / "records/photos.csv").read_text("utf-8")
+    (row,) = csv.DictReader(said.splitlines())
+    assert row["file"].startswith("photographs/PH")
+    assert (data / row["file"]).is_file()
 
 
 def test_a_text_that_would_run_as_a_formula_does_not(packed: Path) -> None:

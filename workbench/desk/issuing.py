@@ -6,7 +6,7 @@ lapse. An issued edition is kept byte by byte among the originals, where `verify
 
 import shutil
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -18,9 +18,12 @@ from workbench.desk.case import Case
 from workbench.records import (
     BY_NOUN,
     Dossier,
+    EditedText,
     Edition,
     EditionState,
     Exhibit,
+    Instruction,
+    InstructionKind,
     KnownError,
     Record,
     When,
@@ -235,6 +238,28 @@ def as_issued(case: Case, edition: Edition) -> Dossier:
 def journal_as_issued(case: Case, edition: Edition) -> "tuple[JournalEntry, ...]":
     """Return the lines of the journal up to the issue of an edition, that line with them."""
     return case.journal()[: _entries_behind(edition) + 1]
+
+
+def journal_told(
+    case: Case, entries: "Iterable[JournalEntry]"
+) -> "tuple[tuple[JournalEntry, str, str], ...]":
+    """Return journal entries with what may be told of each, and why it was done.
+
+    What was done to a privileged note and to the words of a draft is not told; the entry keeps
+    its number and its hash, so that the chain can still be followed.
+    """
+    notes = case.dossier.all(Instruction, withdrawn=True)
+    secret = {one.id for one in notes if one.kind is InstructionKind.PRIVILEGED}
+    told = []
+    for entry in entries:
+        nouns = {change.noun for change in entry.changes}
+        if any(change.id in secret for change in entry.changes):
+            told.append((entry, "an entry on a privileged note", ""))
+        elif nouns == {EditedText.noun}:
+            told.append((entry, "an entry on the words of a draft", ""))
+        else:
+            told.append((entry, entry.what, entry.why))
+    return tuple(told)
 
 
 def _entries_behind(edition: Edition) -> int:

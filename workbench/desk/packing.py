@@ -9,7 +9,7 @@ checksums anew only its own head, kept elsewhere, helps (RFC 8493, 5.4).
 import csv
 import io
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields, replace
 from datetime import UTC, datetime
 from enum import StrEnum
 from pathlib import Path
@@ -23,6 +23,7 @@ from workbench.desk.issuing import (
     amendments_since,
     as_issued,
     journal_as_issued,
+    journal_told,
     latest_issued,
 )
 from workbench.records import (
@@ -130,6 +131,7 @@ class _Contents:
     records: Dossier
     journal: tuple[JournalEntry, ...]
     left_out: list[str]
+    names: dict[str, str] = field(default_factory=dict)
 
     @classmethod
     def of(cls, case: Case, edition: Edition, purpose: Purpose) -> Self:
@@ -155,8 +157,14 @@ class _Contents:
         for kind in _PRINTED:
             records = self.records.all(kind, withdrawn=True)
             if held := [record for record in records if not _privileged(record)]:
-                yield f"records/{kind.sheet or kind.noun}.csv", _table(kind, held)
+                neutral = [self._neutral(record) for record in held]
+                yield f"records/{kind.sheet or kind.noun}.csv", _table(kind, neutral)
         yield "journal.csv", _journal(self)
+
+    def _neutral(self, record: Record) -> Record:
+        """Return a photograph under the name that its copy has in the package."""
+        named = self.names.get(record.file) if isinstance(record, Photo) else None
+        return replace(record, file=named) if isinstance(record, Photo) and named else record
 
     def info(self) -> list[tuple[str, str]]:
         """Return what the bag says of itself, with the heads of what is in it."""
@@ -214,6 +222,7 @@ def _exhibit_book(made: _Contents, folder: Path) -> Iterator[tuple[str, bytes]]:
 
 def _served(made: _Contents) -> Iterator[tuple[str, Path | bytes]]:
     """Yield documents as they were received, and pictures without what they would tell."""
+    from workbench.exchange.bag import safe_name
     from workbench.report.pictures import PictureError, prepare_photo
 
     for photo in made.records.all(Photo):
@@ -226,7 +235,11 @@ def _served(made: _Contents) -> Iterator[tuple[str, Path | bytes]]:
         except PictureError as wrong:
             made.left_out.append(f"{photo.ref}: {wrong}")
         else:
-            yield f"photographs/{photo.ref or 'photo'}.{prepared.ending}", prepared.blob
+            asked = f"photographs/{photo.ref or 'photo'}.{prepared.ending}"
+            made.names[photo.file] = safe_name(
+                asked, {name.casefold() for name in made.names.values()}
+            )
+            yield made.names[photo.file], prepared.blob
     for document in made.records.all(Document):
         path = made.case.original(document.file) if document.file else None
         if path:
@@ -259,11 +272,7 @@ def _journal(made: _Contents) -> bytes:
     out = io.StringIO()
     writer = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\n")
     writer.writerow(["number", "recorded at", "who", "what", "why", "hash"])
-    notes = made.case.dossier.all(Instruction, withdrawn=True)
-    secret = {one.id for one in notes if _privileged(one)}
-    for entry in made.journal:
-        hidden = any(change.id in secret for change in entry.changes)
-        said = ("an entry on a privileged note", "") if hidden else (entry.what, entry.why)
+    for entry, *said in journal_told(made.case, made.journal):
         row = [entry.seq, entry.recorded_at, entry.who, *map(_cell, said), entry.hash]
         writer.writerow(row)
     return out.getvalue().encode()

@@ -16,6 +16,7 @@ from workbench.desk.issuing import (
     checked,
     edited_outside,
     in_hand,
+    journal_told,
     keep_issued,
     latest_issued,
     next_number,
@@ -361,8 +362,8 @@ def results_of(
         computed(records or case.dossier, showing, case.original),
         originals=tuple(Original(one.name, one.digest, one.size) for one in case.originals),
         journal=tuple(
-            JournalLine(one.seq, one.recorded_at, one.who, one.what, one.why)
-            for one in case.journal()
+            JournalLine(one.seq, one.recorded_at, one.who, what, why)
+            for one, what, why in journal_told(case, case.journal())
         ),
         heads=(
             Head("journal", heads.journal.count, heads.journal.hash),
