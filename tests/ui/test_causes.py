@@ -15,7 +15,6 @@ from tools.books import SAMPLE_CASES
 
 from workbench.desk.case import Case
 from workbench.desk.intake import make_from_book
-from workbench.desk.questions.causes import causes
 from workbench.reasoning import Bearing, Place
 from workbench.records import (
     AddedCause,
@@ -68,7 +67,7 @@ def bench(quayside: Path, tmp_path: Path, qapp: QApplication) -> Iterator[Bench]
 
 def known(bench: Bench, qtbot: QtBot) -> None:
     """Wait until the candidates are weighed for the records as they are."""
-    qtbot.waitUntil(lambda: bench.answers.ask(causes) is not None, timeout=20_000)
+    qtbot.waitUntil(lambda: bench.answers.ask(bench.causes) is not None, timeout=20_000)
 
 
 def shown(page: P, qtbot: QtBot) -> P:
@@ -178,7 +177,7 @@ def test_a_decision_made_in_one_place_holds_for_that_place_alone(page: CausesPag
     whole = page.reasoning
     assert whole is not None
     place = Place(name="at the joints", areas=("T4",), leaders=whole.leaders[:1], reasoning=whole)
-    page.bench.answers._known[causes] = replace(whole, places=(place,))
+    page.bench.answers._known[page.bench.causes] = replace(whole, places=(place,))
     page.fill()
     assert not page.place.isHidden()
     page.place.setCurrentIndex(page.place.findData("at the joints"))
@@ -240,7 +239,7 @@ def test_a_changed_weight_is_kept_for_the_case_and_told(page: CausesPage, qtbot:
     decide(page, WEIGHT, "this product is known for it")
     assert page.bench.dossier.all(WeightChange)
     known(page.bench, qtbot)
-    found = page.bench.answers.ask(causes)
+    found = page.bench.answers.ask(page.bench.causes)
     assert found is not None
     assert found.changes[0].reason == "this product is known for it"
 
@@ -264,7 +263,7 @@ def test_filters_leave_only_the_candidates_that_they_name(page: CausesPage) -> N
 
 def test_a_next_test_says_what_each_outcome_would_mean(bench: Bench, qtbot: QtBot) -> None:
     page = shown(NextTestsPage(bench), qtbot)
-    found = bench.answers.ask(causes)
+    found = bench.answers.ask(bench.causes)
     assert found is not None
     first = found.next_tests[0]
     said = page.outcomes.toPlainText()

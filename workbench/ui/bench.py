@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from workbench.desk.questions.causes import causes_in
 from workbench.desk.questions.focus import FocusIndex
 from workbench.desk.questions.laboratory import laboratory
 from workbench.desk.questions.open_points import OpenPoint, open_points
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from workbench.analysis.laboratory.found import Laboratory
     from workbench.desk.acts import Act
     from workbench.desk.case import Case
+    from workbench.reasoning import Reasoning
 
 
 class Bench(QObject):
@@ -88,6 +90,11 @@ class Bench(QObject):
     def laboratory(self) -> "Callable[[Dossier], Laboratory]":
         """The question what the laboratory found, to be asked of `answers`."""
         return self._laboratory
+
+    @property
+    def causes(self) -> "Callable[[Dossier], Reasoning]":
+        """The question of causes in the units that are shown, to be asked of `answers`."""
+        return causes_in(self._showing.system)
 
     def show_in(self, system: System) -> None:
         """Show numbers in the units of `system`."""

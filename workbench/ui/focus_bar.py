@@ -2,7 +2,6 @@
 
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from workbench.desk.questions.causes import causes
 from workbench.ui.bench import Bench
 from workbench.ui.parts import button, elided, overline
 from workbench.ui.theme import step
@@ -37,11 +36,11 @@ class FocusBar(QWidget):
 
     def _verdict(self) -> str:
         """Return what the evidence leads to, once the candidates are weighed."""
-        found = self._bench.answers.ask(causes)
+        found = self._bench.answers.ask(self._bench.causes)
         return found.verdict if found else ""
 
     def _on_ready(self, question: object) -> None:
-        if question is causes:
+        if question is self._bench.causes:
             self._show()
 
     def _show(self) -> None:

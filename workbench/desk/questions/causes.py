@@ -3,7 +3,8 @@
 The reasoning is imported when the question is asked: a window opens without it.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from functools import cache
 from typing import TYPE_CHECKING
 
 from workbench.records import Dossier, Source
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
         Reasoning,
     )
     from workbench.records import EditedText, ExclusionDecision
+    from workbench.trade.showing import System
 
 
 def causes(dossier: Dossier) -> "Reasoning":
@@ -27,6 +29,19 @@ def causes(dossier: Dossier) -> "Reasoning":
     from workbench.reasoning import reason
 
     return reason(dossier)
+
+
+@cache
+def causes_in(system: "System") -> "Callable[[Dossier], Reasoning]":
+    """Return the question of causes with its numbers told in some units; one for each system."""
+
+    def causes_told(dossier: Dossier) -> "Reasoning":
+        from workbench.reasoning import reason
+        from workbench.trade.showing import Showing
+
+        return reason(dossier, showing=Showing(system))
+
+    return causes_told
 
 
 def knowledge_of(dossier: Dossier) -> "Knowledge":

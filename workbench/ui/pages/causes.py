@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from workbench.desk.questions.causes import cause_matrix, causes, knowledge_of
+from workbench.desk.questions.causes import cause_matrix, knowledge_of
 from workbench.records.codes import FAILURE_FORMS, Chemistry, Substrate
 from workbench.ui.bench import Bench
 from workbench.ui.causes.card import Card
@@ -107,7 +107,7 @@ class CausesPage(Page):
 
     def fill(self) -> None:
         """Show what follows from the records, once it is found."""
-        self._reasoning = self.bench.answers.ask(causes)
+        self._reasoning = self.bench.answers.ask(self.bench.causes)
         if self._reasoning is None:
             self._verdict.setText("Weighing the candidates…")
             return
@@ -187,11 +187,11 @@ class CausesPage(Page):
         self.bench.selection.light(cell.finding.sources)
 
     def _on_ready(self, question: object) -> None:
-        if question is causes:
+        if question is self.bench.causes:
             self.renew()
 
     def _on_failed(self, question: object, wrong: Exception) -> None:
-        if question is causes:
+        if question is self.bench.causes:
             self._verdict.setText(f"The candidates cannot be weighed: {wrong}")
 
     def _lay_out(self) -> None:

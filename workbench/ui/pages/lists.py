@@ -7,7 +7,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSplitter, QVBoxLayout, QWidget
 
 from workbench.desk.deciding import Decisions, UndecidedError
-from workbench.desk.questions.causes import causes
 from workbench.records import ListOf
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
@@ -54,7 +53,7 @@ class ListsPage(Page):
 
     def fill(self) -> None:
         """Show the lists, once the candidates are weighed."""
-        found = self.bench.answers.ask(causes)
+        found = self.bench.answers.ask(self.bench.causes)
         if found is None:
             self._said.setText("Weighing the candidates…")
             return
@@ -106,7 +105,7 @@ class ListsPage(Page):
             self.bench.selection.light(found[2])
 
     def _on_ready(self, question: object) -> None:
-        if question is causes:
+        if question is self.bench.causes:
             self.renew()
 
     def _lay_out(self) -> None:

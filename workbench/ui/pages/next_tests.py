@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QSplitter, QVBoxLayout, QWidget
 
 from workbench.desk.deciding import Decisions, UndecidedError
-from workbench.desk.questions.causes import causes, knowledge_of
+from workbench.desk.questions.causes import knowledge_of
 from workbench.records import Source
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
@@ -67,7 +67,7 @@ class NextTestsPage(Page):
 
     def fill(self) -> None:
         """Show what would settle it, once the candidates are weighed."""
-        self._reasoning = found = self.bench.answers.ask(causes)
+        self._reasoning = found = self.bench.answers.ask(self.bench.causes)
         if found is None:
             self._said.setText("Weighing the candidates…")
             return
@@ -129,7 +129,7 @@ class NextTestsPage(Page):
         self._answer.setEnabled(question is not None and not self.bench.case.read_only)
 
     def _on_ready(self, question: object) -> None:
-        if question is causes:
+        if question is self.bench.causes:
             self.renew()
 
     def _lay_out(self) -> None:

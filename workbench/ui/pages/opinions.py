@@ -5,7 +5,6 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from workbench.desk.questions.causes import causes
 from workbench.records import Opinion
 from workbench.ui.bench import Bench
 from workbench.ui.pages.records import RecordsPage
@@ -51,7 +50,7 @@ class OpinionsPage(RecordsPage):
         from workbench.desk.acts import Add
         from workbench.reasoning import draft_opinions
 
-        found = self.bench.answers.ask(causes)
+        found = self.bench.answers.ask(self.bench.causes)
         if found is None:
             self.bench.refused.emit(
                 "The candidates are still being weighed; try again in a moment."
@@ -77,7 +76,7 @@ class OpinionsPage(RecordsPage):
             for flag in (*certainty_flags(text), *party_flags(text, dossier)):
                 yield f"! {part.replace('_', ' ')}: “{flag.words}”; {flag.why}"
         record = self.form.form.record
-        found: Reasoning | None = self.bench.answers.ask(causes)
+        found: Reasoning | None = self.bench.answers.ask(self.bench.causes)
         if isinstance(record, Opinion) and found:
             for one in opinion_problems(record, found, dossier):
                 if one.hinders:
@@ -85,7 +84,7 @@ class OpinionsPage(RecordsPage):
 
     def _on_ready(self, question: object) -> None:
         super()._on_ready(question)
-        if question is causes:
+        if question is self.bench.causes:
             self._watch()
 
     def _lay_out_watch(self) -> None:

@@ -17,7 +17,6 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.desk.deciding import Decisions, UndecidedError
-from workbench.desk.questions.causes import causes
 from workbench.records import EditedText
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
@@ -61,7 +60,7 @@ class ProsePage(Page):
 
     def fill(self) -> None:
         """Show the paragraphs, once the candidates are weighed."""
-        self._reasoning = found = self.bench.answers.ask(causes)
+        self._reasoning = found = self.bench.answers.ask(self.bench.causes)
         if found is None:
             self._said.setText("Weighing the candidates…")
             return
@@ -124,7 +123,7 @@ class ProsePage(Page):
         self._room.setWidget(inner)
 
     def _on_ready(self, question: object) -> None:
-        if question is causes:
+        if question is self.bench.causes:
             self.renew()
 
     def _lay_out(self) -> None:
