@@ -22,6 +22,8 @@ _LIKELIHOOD = {
 }
 _UNLISTED, _MISSED = 0.3, 0.1
 _MOST, _FEWEST = 6, 3
+_FAR = 6.0
+"""Points of lead at which two candidates are told apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,15 +111,28 @@ def _likelihood(one: Weighed, observation: Observation, value: str) -> float:
 
 
 def expected_change(held: Iterable[Effect], left: Iterable[Weighed]) -> float:
-    """Return by how much the differences between candidates are expected to change."""
-    names = [one.cause.id for one in left]
-    pairs = list(combinations(names, 2))
+    """Return by how much the leads of candidates over each other are expected to change.
+
+    A lead beyond which nothing more is told apart counts no further: what would exclude a
+    candidate that is far behind already settles little.
+    """
+    points = {one.cause.id: one.points for one in left}
+    pairs = list(combinations(points, 2))
     if not pairs:
         return 0.0
     return sum(
-        one.weight * sum(abs(one.deltas[a] - one.deltas[b]) for a, b in pairs) / len(pairs)
-        for one in held
+        one.weight * sum(_moved(one, points, a, b) for a, b in pairs) / len(pairs) for one in held
     )
+
+
+def _moved(effect: Effect, points: Mapping[str, float], a: str, b: str) -> float:
+    before = points[a] - points[b]
+    after = before + effect.deltas[a] - effect.deltas[b]
+    return abs(_told_apart(after) - _told_apart(before))
+
+
+def _told_apart(lead: float) -> float:
+    return max(-_FAR, min(_FAR, lead))
 
 
 def parted(held: Iterable[Effect]) -> tuple[str, ...]:

@@ -297,7 +297,8 @@ def _standing(reasoning: "Reasoning") -> str:
     if unread:
         said.append(f"{unread} not examined")
     if barred:
-        confirmed = f", {len(waiting)} of them to be confirmed" if waiting else ""
+        some = "" if len(waiting) == len(barred) else f"{len(waiting)} of them "
+        confirmed = f", {some}to be confirmed" if waiting else ""
         said.append(f"{len(barred)} excluded{confirmed}")
     said.append(f"{len(keys)} observations still to be read" if keys else "nothing unread")
     if reasoning.lists_open:
