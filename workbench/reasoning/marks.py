@@ -13,7 +13,7 @@ from workbench.reasoning.weighed import Weighed
 from workbench.reasoning.weighing import FACTOR, POINTS, Scales, predicted_of
 from workbench.records import Direction, Weight
 
-_TOLD_BY_ALL = ("adhesion_value", "validity", "timing")
+_TOLD_BY_ALL = ("adhesion_value", "validity", "timing", "break_plane")
 _ABSENT = ("no", "none", "no_difference", "none_found", "none_foreign", "within")
 MODERATE = FACTOR[Direction.LIKELY] * POINTS[Weight.MODERATE]
 _FAINT = FACTOR[Direction.LIKELY] * POINTS[Weight.WEAK]

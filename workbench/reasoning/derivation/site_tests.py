@@ -25,6 +25,8 @@ from workbench.records import Area, Measurement, Rating, Source
 from workbench.records.codes import Event, Quality, RatingMethod, Substrate
 
 _IMPEDANCE = "f-moisture-meter"
+_FEWEST_HARD = 2
+"""Readings of hardness on either side below which their scatter is not known."""
 _MOISTURE = ("moisture", "rh_in_slab", "emission")
 
 
@@ -188,7 +190,7 @@ def _hardness_pairs(scene: Scene) -> tuple[list[float], list[float], tuple[Sourc
     here, there = scene.measured("hardness"), scene.sound.measured("hardness")
     own = [row.value.value for row in here if row.value.value is not None]
     other = [row.value.value for row in there if row.value.value is not None]
-    if not own or not other or scene.ground == scene.sound.ground:
+    if min(len(own), len(other)) < _FEWEST_HARD or scene.ground == scene.sound.ground:
         return None
     return own, other, sources_of([*here, *there])
 
