@@ -232,6 +232,7 @@ def test_the_strip_of_layers_says_the_strength_that_the_command_says() -> None:
         if group and line.known:
             assert line.known[0].spoken == strength_words(group, Showing())
     assert any("(" in line.known[0].spoken for line in stack.lines if line.known)
+    assert [line.plane for line in stack.lines if line.worst] == [Plane("A/B")]
 
 
 def test_a_slip_is_to_be_corrected_and_too_few_tests_are_made_up_by_tests() -> None:

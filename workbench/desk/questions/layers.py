@@ -20,6 +20,7 @@ class Known:
     Attributes:
         condition: The condition of the areas.
         broke: How many broke here or came away here.
+        faces: The same, each counted by the share of its face that parted here.
         tested: How many say something of the plane.
         strength: The strength as a number alone, "0.6" or "≥ 2.1"; may be empty.
         spoken: The strength with unit and interval, "0.6 MPa (0.4 to 0.9)"; may be empty.
@@ -30,6 +31,7 @@ class Known:
     tested: int
     strength: str = ""
     spoken: str = ""
+    faces: float = 0.0
 
     @property
     def words(self) -> str:
@@ -46,7 +48,7 @@ class PlaneLine:
         plane: The plane; the glue planes stand together under `Y`.
         name: The plane in words, without its letter.
         known: What is known of it, by condition.
-        worst: Whether most of the failing pull-offs broke here.
+        worst: Whether most of the failing faces parted here.
         sources: The pull-offs behind what is known.
     """
 
@@ -152,6 +154,7 @@ def _known(groups: "list[Group]", showing: Showing) -> Known:
         condition=first.condition,
         broke=sum(group.broke_here + group.at_most for group in groups),
         tested=max(group.n for group in groups),
+        faces=sum(group.weight + group.at_most for group in groups),
         strength=strength_words(first, showing, whole=False),
         spoken=strength_words(first, showing),
     )
@@ -173,16 +176,16 @@ def _glue(
 
 
 def _with_worst(lines: tuple[PlaneLine, ...]) -> tuple[PlaneLine, ...]:
-    """Mark the plane where most of the failing pull-offs broke, if any broke in the coating."""
+    """Mark the plane where most of the failing faces parted, if any parted in the coating."""
     failing = [_failing(line) for line in lines]
-    most = max(failing, default=0)
+    most = max(failing, default=0.0)
     if not most:
         return lines
     worst = lines[failing.index(most)]
     return tuple(replace(one, worst=one is worst) for one in lines)
 
 
-def _failing(line: PlaneLine) -> int:
+def _failing(line: PlaneLine) -> float:
     if line.plane.in_glue:
-        return 0
-    return sum(known.broke for known in line.known if known.condition is Condition.FAILING)
+        return 0.0
+    return sum(known.faces for known in line.known if known.condition is Condition.FAILING)
