@@ -1,12 +1,30 @@
 """What a calculator is: typed inputs with units, the formula, its source, and named results."""
 
+import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from workbench.records import KnownError, NotUnderstoodError, Quantity
 from workbench.trade.basis import Basis
 from workbench.trade.settings import Settings
-from workbench.trade.showing import Kind, Showing, System, unit_sign
+from workbench.trade.showing import (
+    AREA,
+    DAYS,
+    DENSITY,
+    FORCE,
+    HOURS,
+    MINUTES,
+    SECONDS,
+    SIZE,
+    STRESS,
+    TEMPERATURE,
+    THICKNESS,
+    VOLUME,
+    Kind,
+    Showing,
+    System,
+    unit_sign,
+)
 from workbench.trade.units import UnitError, difference_in, in_unit
 
 
@@ -82,6 +100,18 @@ class Found:
         shown = Showing(System.US if system is System.US else System.SI)
         number = shown.value(self.kind, self.value, unit=False).replace("−", "-")
         return Quantity(number, self.kind.us if system is System.US else self.kind.si)
+
+
+_MOST = 1e12
+_SPANS: Mapping[Kind, tuple[float, float]] = {
+    TEMPERATURE: (-273.15, 2000.0),
+    **dict.fromkeys(
+        (STRESS, FORCE, THICKNESS, SIZE, AREA, VOLUME, DENSITY, HOURS, DAYS, MINUTES, SECONDS),
+        (0.0, _MOST),
+    ),
+}
+"""What an input of a kind may be, in the SI unit of the kind."""
+_BEYOND = "{} gives no number for these inputs; look at the largest and the smallest of them"
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +223,10 @@ def calculate(
         found = tuple(calculator.compute(read.given()))
     except ValueError as wrong:
         raise CalculatorError(str(wrong)) from wrong
+    except ArithmeticError as wrong:
+        raise CalculatorError(_BEYOND.format(calculator.name)) from wrong
+    if not all(math.isfinite(one.value) for one in found if one.value is not None):
+        raise CalculatorError(_BEYOND.format(calculator.name))
     if not found:
         raise CalculatorError(f"{calculator.name}: too little is given to find anything")
     said = {one.name: _said(one, texts[one.name], show.system) for one in calculator.inputs}
@@ -245,6 +279,13 @@ class _Reading:
         kind = one.kind
         if kind is None:
             raise CalculatorError(f"{one.name} is no number")
+        value = self._value(one, kind, text)
+        low, high = _SPANS.get(kind, (-_MOST, _MOST))
+        if not low <= value <= high:
+            raise CalculatorError(f"{one.name}: {text.strip()} is no {one.label} there can be")
+        return value
+
+    def _value(self, one: Input, kind: Kind, text: str) -> float:
         try:
             quantity = Quantity.read(text.strip())
             if kind.si == "":
