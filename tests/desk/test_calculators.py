@@ -3,9 +3,12 @@
 from dataclasses import fields
 
 import pytest
+from hypothesis import given as drawn
+from hypothesis import strategies as st
 
 from workbench.desk.calculators import (
     CALCULATORS,
+    Calculator,
     CalculatorError,
     Found,
     calculate,
@@ -206,3 +209,19 @@ def test_what_cannot_be_taken_is_told_with_what_would_be_right(
 def test_a_calculator_that_does_not_exist_is_told_with_those_that_do() -> None:
     with pytest.raises(CalculatorError, match="there are dew-point"):
         calculator("sun-dial")
+
+
+_TYPED = st.sampled_from(["0", "1", "-1", "1e-9", "1e11", "50", "0.5", "100", "-40", "1e-300", "x"])
+
+
+@drawn(data=st.data(), one=st.sampled_from(list(CALCULATORS.values())))
+def test_whatever_is_typed_gives_a_result_that_can_be_shown_or_one_sentence(
+    data: st.DataObject, one: Calculator
+) -> None:
+    names = st.sampled_from([each.name for each in one.inputs])
+    typed = data.draw(st.dictionaries(names, _TYPED))
+    try:
+        said = [text for _, text in calculate(one, typed).lines()]
+    except CalculatorError as wrong:
+        said = [str(wrong)]
+    assert all(said)

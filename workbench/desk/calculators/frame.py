@@ -1,6 +1,5 @@
 """What a calculator is: typed inputs with units, the formula, its source, and named results."""
 
-import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
@@ -103,6 +102,7 @@ class Found:
 
 
 _MOST = 1e12
+_MOST_FOUND = 1e15
 _SPANS: Mapping[Kind, tuple[float, float]] = {
     TEMPERATURE: (-273.15, 2000.0),
     **dict.fromkeys(
@@ -225,7 +225,7 @@ def calculate(
         raise CalculatorError(str(wrong)) from wrong
     except ArithmeticError as wrong:
         raise CalculatorError(_BEYOND.format(calculator.name)) from wrong
-    if not all(math.isfinite(one.value) for one in found if one.value is not None):
+    if not all(abs(one.value) <= _MOST_FOUND for one in found if one.value is not None):
         raise CalculatorError(_BEYOND.format(calculator.name))
     if not found:
         raise CalculatorError(f"{calculator.name}: too little is given to find anything")
