@@ -11,7 +11,7 @@ EVERY: list[dict[str, Any]] = [line for part in LINES.values() for line in part]
 
 
 def named_tests() -> set[str]:
-    files = HERE.glob("test_*.py")
+    files = HERE.parent.rglob("test_*.py")
     return {
         name for file in files for name in re.findall(r"def (test_\w+)", file.read_text("utf-8"))
     }

@@ -59,6 +59,7 @@ def draw_elements(
     axes.set_ylabel("share by mass, %, logarithmic")
     look.title(axes, "Elements by face")
     axes.legend(
-        frameon=False, fontsize=look.note_pt, labelcolor=look.scheme.ink, ncols=min(2, len(faces))
-    )
+        loc="upper center", bbox_to_anchor=(0.5, -0.09), frameon=False, fontsize=look.note_pt,
+        labelcolor=look.scheme.ink, ncols=min(2, len(faces)),
+    )  # fmt: skip
     return Marks(tuple(marks))
