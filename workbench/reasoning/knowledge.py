@@ -153,7 +153,7 @@ class Work:
     status: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Cause:
     """One candidate cause: a condition, never a person or a firm.
 
@@ -213,7 +213,14 @@ class Cause:
 
     def of(self, key: str) -> tuple[Prediction, ...]:
         """Return what the cause predicts of one observation."""
-        return tuple(one for one in self.predictions if one.key == key)
+        return self._by_key.get(key, ())
+
+    @cached_property
+    def _by_key(self) -> Mapping[str, tuple[Prediction, ...]]:
+        held: dict[str, list[Prediction]] = {}
+        for one in self.predictions:
+            held.setdefault(one.key, []).append(one)
+        return {key: tuple(some) for key, some in held.items()}
 
     @property
     def rules_out(self) -> tuple[Prediction, ...]:

@@ -35,10 +35,13 @@ def _particular(c: Cell, value: str, scales: Scales) -> bool:
 
 def marks(one: Weighed, scales: Scales) -> tuple[Cell, ...]:
     """Return the readings that point to a cause and to few others."""
-    return tuple(
-        c for c in one.supporting
-        if _weighs(one, c) and _particular(c, c.finding.value, scales)
-    )  # fmt: skip
+
+    def make() -> tuple[Cell, ...]:
+        return tuple(
+            c for c in one.supporting if _weighs(one, c) and _particular(c, c.finding.value, scales)
+        )
+
+    return one.once("marks", make)
 
 
 def _weighs(one: Weighed, c: Cell) -> bool:
@@ -51,11 +54,18 @@ def _weighs(one: Weighed, c: Cell) -> bool:
 
 def leanings(one: Weighed, scales: Scales) -> tuple[Cell, ...]:
     """Return what points to a cause on the face of records whose doubt leaves it unknown."""
-    return tuple(
-        c for c in one.cells
-        if c.bearing is Bearing.NOT_READ and c.finding.leaning in c.predicted
-        and _particular(c, c.finding.leaning, scales)
-    )  # fmt: skip
+
+    def make() -> tuple[Cell, ...]:
+        return tuple(
+            c
+            for c in one.cells
+            if c.finding.leaning
+            and c.bearing is Bearing.NOT_READ
+            and c.finding.leaning in c.predicted
+            and _particular(c, c.finding.leaning, scales)
+        )
+
+    return one.once("leanings", make)
 
 
 def examined(one: Weighed, scales: Scales) -> bool:
@@ -95,9 +105,10 @@ def _accounts(one: Weighed, reading: Cell, scales: Scales) -> bool:
     group = _observation(reading, scales).group
     if any(_observation(c, scales).group == group for c in one.supporting):
         return True
-    value = reading.finding.leaning or reading.finding.value
+    leaning = reading.finding.leaning
+    value = leaning or reading.finding.value
     return any(
-        value in p.values and (p.direction is Direction.POSSIBLE or reading.finding.leaning)
+        value in p.values and (leaning or p.direction is Direction.POSSIBLE)
         for p in one.cause.of(reading.key)
     )
 

@@ -1,6 +1,7 @@
 """A cause weighed: its cells, before it is compared with others."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from workbench.reasoning.knowledge import Cause
@@ -16,6 +17,13 @@ class Weighed:
 
     cause: Cause
     cells: tuple[Cell, ...]
+    _held: dict[str, tuple[Cell, ...]] = field(default_factory=dict, repr=False, compare=False)
+
+    def once(self, name: str, make: Callable[[], tuple[Cell, ...]]) -> tuple[Cell, ...]:
+        """Return some of the cells, picked once: a cause is compared with many others."""
+        if name not in self._held:
+            self._held[name] = make()
+        return self._held[name]
 
     @cached_property
     def points(self) -> float:
