@@ -152,7 +152,7 @@ def _told(
         findings=tuple(held.findings.values()),
         candidates=made,
         leaders=leaders,
-        inconclusive=not places and standing.inconclusive,
+        inconclusive=fails and not places and standing.inconclusive,
         verdict=verdict_of(standing, places) if fails else NOTHING_FAILS,
         places=places,
         next_tests=next_tests(standing, held.findings, scales, dossier) if fails else (),
