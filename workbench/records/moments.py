@@ -8,7 +8,7 @@ from typing import Self
 from workbench.records.written import NotUnderstoodError
 
 _SHAPES = {4: "year", 7: "month", 10: "day"}
-YEARS = range(1800, 2101)
+YEARS = range(1500, 2101)
 """Years in which something can have happened to a coated object, or fall due."""
 _RIGHT = "write 2019, 2019-02, 2019-02-08 or 2019-02-08 14:30, with +01:00 where the zone differs"
 
