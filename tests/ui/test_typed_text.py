@@ -10,8 +10,9 @@ import pytest
 from pytestqt.qtbot import QtBot
 from tools.pages import page_of
 
-from workbench.desk.receiving import DeliveryMode
+from workbench.desk.receiving import DeliveryMode, OuterCondition, Papers
 from workbench.records import PullOff
+from workbench.records.codes import SealCondition
 from workbench.ui.drafts import Drafts
 from workbench.ui.pages.custody import CustodyPage
 from workbench.ui.pages.open_points import OpenPointsPage
@@ -28,7 +29,7 @@ from workbench.ui.app import application
 from workbench.ui.bench import Bench
 from workbench.ui.drafts import Drafts
 from workbench.ui.pages.records import RecordsPage
-from workbench.desk.receiving import DeliveryMode
+from workbench.desk.receiving import DeliveryMode, OuterCondition, Papers
 from workbench.records import PullOff
 app = application()
 case = Case.open(Path(sys.argv[1]), author="Ann")
@@ -94,12 +95,13 @@ def test_an_entry_of_custody_half_written_stands_there_again(window: Window) -> 
 def test_a_delivery_half_looked_at_stands_there_again(window: Window, qtbot: QtBot) -> None:
     del qtbot
     page = page_of(window, "receiving", ReceivingPage)
-    for name, text in (
-        ("mode", str(next(iter(DeliveryMode)))),
-        ("by", "A. Carrier"),
-        ("containers", "1"),
-    ):
-        page.outside.put(name, text)
+    said = {
+        "mode": DeliveryMode.CARRIER, "by": "A. Carrier", "number": "C-1",
+        "condition": OuterCondition.SOUND, "papers": Papers.COMPLETE, "seal": "77",
+        "seal_condition": SealCondition.INTACT, "containers": "1",
+    }  # fmt: skip
+    for name, text in said.items():
+        page.outside.put(name, str(text))
     page._on_outside()
     page.scan("S-01")
     page.item.put("condition", "dry")
@@ -109,6 +111,7 @@ def test_a_delivery_half_looked_at_stands_there_again(window: Window, qtbot: QtB
     assert page.outside.text("by") == "A. Carrier"
     assert page.sample == "S-01"
     assert page.item.text("condition") == "dry"
+    assert page.reception.item("S-01")
 
 
 def test_a_record_page_keeps_what_is_typed_when_text_is_made_larger(window: Window) -> None:
