@@ -123,9 +123,9 @@ def exhibits(bench: Bench, qtbot: QtBot) -> Iterator[ExhibitsPage]:
     made = ExhibitsPage(bench)
     qtbot.addWidget(made)
     made.show()
-    for of in ("document DOC-1", "document DOC-2", "document DOC-1"):
-        made.fields.put("of", of)
-        made.fields.put("kind", "substantive")
+    for of, kind in (("DOC-1", "substantive"), ("DOC-2", "substantive"), ("DOC-1", "summary")):
+        made.fields.put("of", f"document {of}")
+        made.fields.put("kind", kind)
         made.add()
     yield made
     made.hide()

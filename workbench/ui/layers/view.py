@@ -83,7 +83,7 @@ class StackView(QListView):
     def sizeHint(self) -> QSize:
         """Ask for as much room as all planes take."""
         row = self._delegate.height_of(self)
-        high = self._model.rowCount() * row + step(self)
+        high = self._model.rowCount() * row + step(self, 2.5)
         return QSize(step(self, 43), max(high, self.minimumSizeHint().height()))
 
     def minimumSizeHint(self) -> QSize:

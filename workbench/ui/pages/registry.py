@@ -120,7 +120,10 @@ _BEFORE: dict[Chapter, tuple[PageSpec, ...]] = {
         PageSpec(PROSE, "In words", Chapter.CAUSES, _made("prose", "ProsePage"), figures=False),
     ),
     Chapter.SAMPLES: (
-        PageSpec(RECEIVING, "Receiving desk", Chapter.SAMPLES, _made("receiving", "ReceivingPage")),
+        PageSpec(
+            RECEIVING, "Receiving desk", Chapter.SAMPLES, _made("receiving", "ReceivingPage"),
+            figures=False,
+        ),
         PageSpec(CUSTODY, "Chain of custody", Chapter.SAMPLES, _made("custody", "CustodyPage")),
     ),
     Chapter.LABORATORY: (

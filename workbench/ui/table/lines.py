@@ -32,8 +32,8 @@ _LAST = 12
 """Steps of the last column where it has no width of its own."""
 _WORDS = 12
 """Steps from which a column holds words, and gives way where there is too little room."""
-_NARROWEST = 0.5
-"""Part of their widths down to which such columns give way before all are scrolled."""
+_NARROWEST, _WIDEST = 0.5, 1.5
+"""Parts of their widths down to which such columns give way, and up to which they grow."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +106,9 @@ class _LineDelegate(QStyledItemDelegate):
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """Return the room of the words and a margin above and below."""
-        return super().sizeHint(option, index) + QSize(0, step(option.widget, 0.75))
+        inner = QStyleOptionViewItem(option)
+        inner.rect = option.rect.adjusted(0, 0, -step(option.widget, 2), 0)
+        return super().sizeHint(inner, index) + QSize(0, step(option.widget, 0.75))
 
 
 class LinesView(QTableView):
@@ -160,15 +162,17 @@ class LinesView(QTableView):
             self._fit_columns()
 
     def _fit_columns(self) -> None:
-        """Set the widths; where there is too little room, those with words give way."""
+        """Set the widths; those with words give way, or take what room there is besides."""
         last = self.lines.columnCount() - 1
         widths = [*self._widths, *([_LAST] if len(self._widths) == last else [])]
         wide = sum(width for width in widths if width >= _WORDS)
-        missing = sum(widths) - self.viewport().width() / step(self)
-        share = max(_NARROWEST, 1 - max(0.0, missing) / wide) if wide else 1
+        missing = sum(widths) - (self.viewport().width() - 1 - last) / step(self)
+        share = min(max(_NARROWEST, 1 - missing / wide), _WIDEST) if wide else 1
         for at, width in enumerate(widths[:last]):
             self.setColumnWidth(at, step(self, width * share if width >= _WORDS else width))
         self.horizontalHeader().setMinimumSectionSize(step(self, 2.5))
+        if self.lines.rowCount() <= _FEW:
+            self.resizeRowsToContents()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Open with Return, copy with the usual keys."""
