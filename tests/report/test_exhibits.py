@@ -170,6 +170,17 @@ def test_a_photograph_carries_caption_source_digest_and_what_was_done(
     assert "Done to this copy: nothing but the removal of metadata" in said
 
 
+def test_a_summary_names_its_records_and_a_drawing_is_no_copy(case: Case, tmp_path: Path) -> None:
+    add_exhibit(case, "table ratings by plane", kind="summary")
+    add_exhibit(case, "figure ratings")
+    document, _pdf = write_exhibit_book(case, tmp_path)
+    said = "\n".join(p.text for p in docx.Document(str(document)).paragraphs)
+    assert "Source: table of the report, summing up K-000 to K-119." in said
+    assert "Source: figure of the report, drawn from K-000 to K-119." in said
+    assert "It was drawn for this book from the records named" in said
+    assert "The original is unchanged" not in said
+
+
 def test_the_book_tells_no_place_and_no_camera(case: Case, tmp_path: Path) -> None:
     add_exhibit(case, "photo PH-1")
     path, _pdf = write_exhibit_book(case, tmp_path / "book.docx")

@@ -154,6 +154,7 @@ class ExhibitPage:
         legend: What must stand on every page of it; empty for nothing.
         lines: Caption, source, digest, and what was done to the picture.
         image: Gives the picture ready for print; None for a page of a table or without one.
+        drawn: What is said of a drawing in the place of what was done to a copy.
         alt: Words for those who cannot see it.
         table: The part of a table on this page.
     """
@@ -162,6 +163,7 @@ class ExhibitPage:
     legend: str
     lines: tuple[str, ...]
     image: Callable[[], Prepared] | None = None
+    drawn: str = ""
     alt: str = ""
     table: Table | None = None
 

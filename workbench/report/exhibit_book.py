@@ -3,7 +3,7 @@
 import io
 import textwrap
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -12,14 +12,16 @@ from typing import Any
 import matplotlib.image as images
 from matplotlib.figure import Figure as Drawing
 
-from workbench.records import Exhibit, KnownError, PhotoMark
+from workbench.records import Exhibit, KnownError, PhotoMark, Source
 from workbench.report.blocks import ExhibitPage, Row, Section, Table
 from workbench.report.document import Binding, Imprint, Step, with_end, write_document
 from workbench.report.draft import Draft
 from workbench.report.exhibits import Shown, in_order, register, shown
 from workbench.report.marked import with_marks
 from workbench.report.pictures import PictureError, Prepared, draw_png, prepare_photo
+from workbench.report.refs import in_short
 from workbench.report.text import plain as in_words
+from workbench.report.text import sources_of
 from workbench.report.widths import column_widths
 from workbench.report.widths import lines_of as lines_in
 from workbench.report.wording import day
@@ -111,6 +113,7 @@ def _pages(draft: Draft, one: Shown) -> Iterator[ExhibitPage]:
             one.legend,
             lines_of(one) if last else (),
             partial(image_of, draft, one) if printed else None,
+            drawn=_DRAWN if one.figure else "",
             alt=f"Exhibit {one.exhibit.ref}: {one.title}. {' '.join(one.about)}",
             table=replace(one.table, rows=rows) if one.table else None,
         )
@@ -134,7 +137,7 @@ def page_number(exhibit: Exhibit, number: int) -> str:
 def lines_of(one: Shown) -> tuple[str, ...]:
     """Return what is printed under an exhibit."""
     kind = f"Offered as: {one.exhibit.kind.value.replace('_', ' ')}."
-    source = f"Source: {one.exhibit.of}."
+    source = f"Source: {_source(one)}."
     digest = f"SHA-256 of the original: {one.sha256}." if one.sha256 else ""
     kept = (
         "The file itself is kept with the case and served beside this book."
@@ -143,6 +146,25 @@ def lines_of(one: Shown) -> tuple[str, ...]:
     )
     missing = f"It cannot be shown: {one.missing}." if one.missing else ""
     return tuple(filter(None, (*one.about, kind, source, digest, kept, missing)))
+
+
+def _source(one: Shown) -> str:
+    """Return what an exhibit shows; a summary or a drawing names the records behind it."""
+    if one.figure:
+        return f"figure of the report, drawn from {_behind(one.figure.sources)}"
+    if one.table:
+        cells = (sources_of(cell) for row in one.table.rows for cell in row.cells)
+        rows = (row.sources for row in one.table.rows)
+        behind = dict.fromkeys(source for some in (*rows, *cells) for source in some)
+        return f"table of the report, summing up {_behind(behind)}"
+    return one.exhibit.of
+
+
+def _behind(sources: Iterable[Source]) -> str:
+    return in_short(sources, most=24) or "the case file"
+
+
+_DRAWN = "It was drawn for this book from the records named and is no copy of an original."
 
 
 def write_book(
@@ -204,8 +226,8 @@ def _page(one: Shown, prepared: Prepared) -> Drawing:
     axes.set_axis_off()
     axes.set_anchor("N")
     done = "; ".join(prepared.done) or "nothing but the removal of metadata"
-    lines = [one.legend, *lines_of(one), (f"Done to this copy: {done}. The original is unchanged "
-             "since import.")]  # fmt: skip
+    told = f"Done to this copy: {done}. The original is unchanged since import."
+    lines = [one.legend, *lines_of(one), _DRAWN if one.figure else told]
     words = "\n".join(textwrap.fill(line, 98) for line in lines if line)
     page.text(0.08, 0.28, words, va="top", fontsize=8.5, linespacing=1.5, **font)
     return page

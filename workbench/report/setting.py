@@ -267,7 +267,8 @@ class Setter:
                 size = fitted(prepared.size_px, box)
                 parts.append(w.paragraph("PlateHolder", self._image(prepared, size, page.alt)))
                 done = "; ".join(prepared.done) or "nothing but the removal of metadata"
-                lines.append(f"Done to this copy: {done}. The original is unchanged since import.")
+                told = f"Done to this copy: {done}. The original is unchanged since import."
+                lines.append(page.drawn or told)
         if page.table:
             parts.append(self._plain_table(page.table, wide=page.wide))
         parts += [w.paragraph("TableNote", w.run(line)) for line in lines]
