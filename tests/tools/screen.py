@@ -87,7 +87,9 @@ class Person:
                 self.face(self._title)  # nothing manages windows here: a list that closed took it
                 continue
             passed.append(self.sees["focus"])
+            moves = self.sees["moves"]
             self.press(key)
+            self.waits(lambda seen, moves=moves: seen["moves"] != moves)
         raise AssertionError(f"Tab never comes to {name}: {passed}")
 
     def waits(self, true: Callable[[dict[str, Any]], object], seconds: float = 60) -> None:

@@ -2,6 +2,7 @@
 
 import json
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -16,13 +17,25 @@ from workbench.ui.window import Window
 _EVERY_MS = 100
 
 
-def seen(window: Window) -> dict[str, Any]:
+@dataclass
+class Moves:
+    """How often the keys went from one part of the window to another."""
+
+    count: int = 0
+
+    def one(self) -> None:
+        """Count one more."""
+        self.count += 1
+
+
+def seen(window: Window, moves: Moves) -> dict[str, Any]:
     """Return what a person could see of `window`."""
     focus, active = QApplication.focusWidget(), QApplication.activeWindow()
     said: dict[str, Any] = {
         "window": active.windowTitle() if active else "",
         "told": window.told,
         "focus": _name(focus) if focus else "",
+        "moves": moves.count,
         "text": focus.text() if isinstance(focus, QLineEdit) else "",
         "page": "",
     }
@@ -55,9 +68,11 @@ def main(state: Path) -> int:
     app = application()
     window = Window(Settings())
     tell_defects(window)
+    moves = Moves()
+    app.focusChanged.connect(moves.one)
     window.show()
     timer = QTimer(window)
-    timer.timeout.connect(lambda: _write(state, seen(window)))
+    timer.timeout.connect(lambda: _write(state, seen(window, moves)))
     timer.start(_EVERY_MS)
     return app.exec()
 
