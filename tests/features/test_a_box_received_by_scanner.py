@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 from builders import make
+from tools.screen import missing_programs, screen
 
 from workbench.cli.main import main
 from workbench.desk.acts import Add
@@ -22,10 +23,8 @@ from workbench.desk.case import Case
 from workbench.records import CaseEntry, CustodyEntry, Party, Record, Sample
 
 REFS = (*(f"S-{n:02}" for n in range(1, 12)), "S-Y1")
-DISPLAY = ":97"
 KEYCODES = {"Y": "29"}
 """Where a scanner set to an American keyboard presses; on a German one it makes a Z."""
-PROGRAMS = ("Xvfb", "xdotool", "setxkbmap")
 
 
 def on_their_way() -> list[Record]:
@@ -47,19 +46,14 @@ def on_their_way() -> list[Record]:
 
 
 @pytest.fixture
-def screen() -> Iterator[dict[str, str]]:
+def german_screen() -> Iterator[dict[str, str]]:
     if "PYTEST_XDIST_WORKER" in os.environ:
         pytest.skip("needs the machine for itself: run this file alone, without -n")
-    if missing := [name for name in PROGRAMS if not shutil.which(name)]:
+    if missing := [*missing_programs(), *(() if shutil.which("setxkbmap") else ("setxkbmap",))]:
         pytest.skip(f"not installed: {', '.join(missing)}")
-    server = subprocess.Popen(
-        ["Xvfb", DISPLAY, "-screen", "0", "1280x900x24", "-noreset"], stderr=subprocess.DEVNULL
-    )
-    surroundings = {**os.environ, "DISPLAY": DISPLAY, "QT_QPA_PLATFORM": "xcb"}
-    wait_for(lambda: run(["setxkbmap", "de"], surroundings).returncode == 0, 20)
-    yield surroundings
-    server.terminate()
-    server.wait(10)
+    with screen("1280x900") as surroundings:
+        wait_for(lambda: run(["setxkbmap", "de"], surroundings).returncode == 0, 20)
+        yield surroundings
 
 
 def run(words: list[str], surroundings: dict[str, str]) -> subprocess.CompletedProcess[str]:
@@ -114,12 +108,12 @@ def look_outside(person: Person) -> None:
 
 
 def test_twelve_samples_are_received_in_under_three_minutes(
-    screen: dict[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    german_screen: dict[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     folder = tmp_path / "box.case"
     with Case.create(folder, author="Lab") as case:
         case.do(Add(tuple(on_their_way())))
-    home = {**screen, "HOME": str(tmp_path), "XDG_CONFIG_HOME": str(tmp_path / "config")}
+    home = {**german_screen, "HOME": str(tmp_path), "XDG_CONFIG_HOME": str(tmp_path / "config")}
     home |= {"WORKBENCH_NAME": "Lab"}
     said = tmp_path / "said.txt"
     with said.open("w") as errors:
@@ -127,11 +121,11 @@ def test_twelve_samples_are_received_in_under_three_minutes(
             [sys.executable, "-m", "workbench", "receive", str(folder)], env=home, stderr=errors
         )
     try:
-        wait_for(lambda: window(screen) or program.poll() is not None, 60)
+        wait_for(lambda: window(german_screen) or program.poll() is not None, 60)
         assert program.poll() is None, said.read_text()
-        run(["xdotool", "windowfocus", window(screen)], screen)
+        run(["xdotool", "windowfocus", window(german_screen)], german_screen)
         time.sleep(2.0)
-        person = Person(screen)
+        person = Person(german_screen)
         began = time.monotonic()
         look_outside(person)
         for number, ref in enumerate(REFS):

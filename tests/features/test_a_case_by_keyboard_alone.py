@@ -20,7 +20,6 @@ from workbench.records import Dossier, Photo, PhotoMark, PullOff
 
 REFERENCE = "BH-2024-11"
 """How the book calls the case; the person called it otherwise, and the book corrects it."""
-DISPLAY = ":96"
 WATCHED = Path(__file__).parents[1] / "tools" / "watched_window.py"
 WRONG = (
     ("pull-off", "P-01", "breaks", "C/D 90"),
@@ -59,7 +58,7 @@ def person(tmp_path: Path) -> Iterator[Person]:
     if missing := missing_programs():
         pytest.skip(f"not installed: {', '.join(missing)}")
     state, errors = tmp_path / "seen.json", tmp_path / "errors.txt"
-    with screen(DISPLAY) as surroundings, errors.open("w") as told:
+    with screen() as surroundings, errors.open("w") as told:
         home = surroundings | {"HOME": str(tmp_path), "XDG_CONFIG_HOME": str(tmp_path / "config")}
         program = subprocess.Popen(
             [sys.executable, str(WATCHED), str(state)], env=home, stderr=told,

@@ -20,18 +20,22 @@ def missing_programs() -> list[str]:
 
 
 @contextmanager
-def screen(display: str, size: str = "1280x800") -> Iterator[dict[str, str]]:
-    """Run a screen, and give the surroundings in which programs show themselves on it."""
+def screen(size: str = "1280x800") -> Iterator[dict[str, str]]:
+    """Run a screen of its own, and give the surroundings in which programs show on it."""
     server = subprocess.Popen(
-        ["Xvfb", display, "-screen", "0", f"{size}x24", "-noreset"], stderr=subprocess.DEVNULL
-    )
-    surroundings = {**os.environ, "DISPLAY": display, "QT_QPA_PLATFORM": "xcb"}
+        ["Xvfb", "-displayfd", "1", "-screen", "0", f"{size}x24", "-noreset"],
+        stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True,
+    )  # fmt: skip
+    assert server.stdout is not None
     try:
+        display = f":{server.stdout.readline().strip()}"
+        surroundings = {**os.environ, "DISPLAY": display, "QT_QPA_PLATFORM": "xcb"}
         until(lambda: _run(["xdotool", "getdisplaygeometry"], surroundings).returncode == 0)
         yield surroundings
     finally:
         server.terminate()
         server.wait(10)
+        server.stdout.close()
 
 
 class Person:
@@ -87,10 +91,13 @@ class Person:
                 self.face(self._title)  # nothing manages windows here: a list that closed took it
                 continue
             passed.append(self.sees["focus"])
-            moves = self.sees["moves"]
-            self.press(key)
-            self.waits(lambda seen, moves=moves: seen["moves"] != moves)
+            self._press_until_taken(key)
         raise AssertionError(f"Tab never comes to {name}: {passed}")
+
+    def _press_until_taken(self, key: str) -> None:
+        moves = self.sees["moves"]
+        self.press(key)
+        self.waits(lambda seen: seen["moves"] != moves)
 
     def waits(self, true: Callable[[dict[str, Any]], object], seconds: float = 60) -> None:
         """Wait until what is on the screen is so."""
