@@ -1,8 +1,10 @@
 """Throws anything at the readers of curves: no crash, no hang.
 
-    python tests/fuzz/fuzz_curves.py -max_total_time=300 tests/exchange/jcamp_files
+    mkdir found
+    python tests/fuzz/fuzz_curves.py -max_total_time=300 found tests/exchange/jcamp_files
 
-Run by hand; needs atheris (`pip install atheris`), which is no dependency of the project.
+Run by hand; needs atheris (`pip install atheris`), which is no dependency of the project. What it
+finds goes into the first folder.
 """
 
 import sys

@@ -35,7 +35,7 @@ def _row(draft: Draft, one: LabRequest) -> Row:
     beside = [
         f"{word} {ref}" for word, ref in (("control", one.control), ("blank", one.blank)) if ref
     ]
-    how = [method_title(one.method), one.edition or "edition not recorded"]
+    how = [method_title(one.method).partition(":")[0], one.edition or "edition not recorded"]
     answers = answers_to(draft.dossier, one)
     told = [one.source, *(answer.source for answer in answers)]
     refs = in_short(told[1:], most=4) or "no result recorded"
