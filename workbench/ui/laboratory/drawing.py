@@ -1,5 +1,6 @@
 """A drawing of the laboratory on the screen: the report's own function, drawn at this size."""
 
+import textwrap
 from collections.abc import Callable
 
 from matplotlib.backend_bases import PickEvent
@@ -37,7 +38,7 @@ class Drawing(FigureCanvasQTAgg):
         self.mpl_connect("pick_event", self._on_pick)
 
     def show_drawing(self, draw: Draw | None, description: str = "") -> None:
-        """Draw something, and say in words what it shows; None shows nothing."""
+        """Draw something, and say in words what it shows; None shows the words alone."""
         self._draw = draw
         self.setAccessibleDescription(description)
         self._draw_again()
@@ -55,6 +56,8 @@ class Drawing(FigureCanvasQTAgg):
         if self._draw is None:
             look.begin(self.figure)
             self._marks = Marks()
+            words = "\n".join(textwrap.wrap(self.accessibleDescription(), 60))
+            self.figure.text(0.5, 0.5, words, ha="center", va="center", **look.words())
         else:
             self._marks = self._draw(self.figure, look)
         self.draw_idle()  # type: ignore[no-untyped-call]

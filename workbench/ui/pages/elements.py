@@ -25,6 +25,10 @@ if TYPE_CHECKING:
     from workbench.ui.laboratory.drawing import Drawing
 
 _LABELLED = "Label with"
+_EMPTY = (
+    "No element is reported. Under Laboratory results, Insert adds one: the quantity eds:Ti, the "
+    "share in %, the face and its control. An X-ray spectrum is named there or under Curves."
+)
 
 
 class ElementsPage(LaboratoryPage):
@@ -94,7 +98,7 @@ class ElementsPage(LaboratoryPage):
         )
         nothing = "No two of the elements reported have lines too near to be told apart."
         words = " ".join(f"✕ {one.rstrip('.')}." for one in told) or nothing
-        self.warnings.setText(words if self._faces or self._xrays else "No element is reported.")
+        self.warnings.setText(words if self._faces or self._xrays else _EMPTY)
         self._draw()
 
     def _labelled_anew(self, study: "XrayStudy") -> "XrayStudy":
@@ -125,7 +129,7 @@ class ElementsPage(LaboratoryPage):
             names = "; ".join(one.name for one in self._faces)
             self.drawing.show_drawing(partial(_draw_bars, self._faces), names)
         else:
-            self.drawing.show_drawing(None)
+            self.drawing.show_drawing(None, _EMPTY)
 
     def _lay_out(self) -> None:
         self.spectra.setToolTip("Show the X-ray spectra in the place of the bars")

@@ -40,6 +40,12 @@ _HOW = (
 )
 
 
+_EMPTY = (
+    "No picture of a sample is in the case. Under Survey, Photographs, add the micrograph and say "
+    "which sample it was taken of."
+)
+
+
 class SectionsPage(LaboratoryPage):
     """Micrographs, the construction on the one that is chosen, and the readings recorded."""
 
@@ -100,6 +106,8 @@ class SectionsPage(LaboratoryPage):
         rows = [n for n, one in enumerate(pictures) if one.file == held] or [0]
         if pictures:
             self.list.setCurrentIndex(self.list.model().index(rows[0], 0))
+        elif not found.problems:
+            self.say_wrong(_EMPTY)
 
     def propose(self) -> None:
         """Look for the seams along the line; a person confirms them."""

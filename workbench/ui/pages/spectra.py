@@ -36,6 +36,10 @@ if TYPE_CHECKING:
     from workbench.ui.laboratory.drawing import Drawing
 
 _MASKED = "Left out"
+_EMPTY = (
+    "No spectrum is tied to a sample. Under Curves, Insert adds one: name its file, say infrared, "
+    "and the sample. A laboratory result that names a file is read as well."
+)
 _HEADINGS = ("sample, face", "stands for", "most alike", "r²", "checked")
 _AGAINST = ("held against", "r²", "size", "more at 1/cm", "less at 1/cm")
 
@@ -153,7 +157,7 @@ class SpectraPage(LaboratoryPage):
             self._room.addWidget(self.drawing)
         study, held, chosen = self._study, self._held(), self._overlaid()
         if study is None or not chosen:
-            self.drawing.show_drawing(None)
+            self.drawing.show_drawing(None, "" if self._studies else _EMPTY)
             return
         masked, apart = self._masked_or_none(), self.stacked.isChecked()
 
@@ -351,7 +355,7 @@ def _marked(study: "SpectrumStudy", held: "Against | None") -> "tuple[Peak, ...]
 
 def _words(study: "SpectrumStudy | None", held: "Against | None") -> str:
     if study is None:
-        return "No spectrum is tied to a sample: name its file in a result or as a curve."
+        return _EMPTY
     fits = ", ".join(
         f"{one.chemistry.title} ({len(one.found)} of {len(one.found) + len(one.missing)} bands)"
         for one in study.candidates[:3]

@@ -48,6 +48,10 @@ if TYPE_CHECKING:
     from workbench.ui.laboratory.drawing import Drawing
 
 _ENDS = ("Before, from °C", "Before, to °C", "After, from °C", "After, to °C")
+_EMPTY = (
+    "No thermogram is tied to a sample. Under Curves, Insert adds one: name its file, say "
+    "thermogram, and the sample. A laboratory result that names a file is read as well."
+)
 _ENDS_OF = ("before_from", "before_to", "after_from", "after_to")
 
 
@@ -114,7 +118,7 @@ class ThermogramsPage(LaboratoryPage):
         same = curve is not None and self._curve is not None and _same(curve, self._curve)
         self._curve = curve  # type: ignore[assignment]  # made in show_found
         if self._curve is None:
-            self.meaning.setText("No thermogram is tied to a sample: name its file in a result.")
+            self.meaning.setText(_EMPTY)
             self._draw()
             return
         if not same:
@@ -242,7 +246,7 @@ class ThermogramsPage(LaboratoryPage):
             words = "; ".join(f"{name} {at:.1f} °C" for name, at in read.transition.celsius.items())
             self.drawing.show_drawing(partial(_draw_transition, read), words)
         else:
-            self.drawing.show_drawing(None)
+            self.drawing.show_drawing(None, "" if self._curve else _EMPTY)
 
     def record(self) -> None:
         """Record the construction, and the result by the definition that is chosen."""
