@@ -88,7 +88,8 @@ def wear(app: QApplication, *, dark: bool, percent: int = 100) -> None:
         percent: Size of text, 100 for the normal one.
     """
     scheme = DARK if dark else LIGHT
-    app.setStyle("Fusion")
+    if app.style().objectName().casefold() != "fusion":
+        app.setStyle("Fusion")
     font = _font(percent)
     app.setFont(font)
     for kind in ("QMenuBar", "QMenu", "QToolTip", "QAbstractItemView", "QHeaderView"):
