@@ -34,6 +34,21 @@ def test_the_five_definitions_agree_with_the_curve_within_a_tenth_of_a_kelvin(
     assert found.step == pytest.approx(0.35, abs=0.002)
 
 
+@pytest.mark.parametrize(
+    ("overshoot", "printed"),
+    [  # a table printed by a program of another hand, onset to end; the parts it fitted were not said
+        (0.00, (100.91, 105.00, 105.0, 105.1, 109.14)),
+        (0.08, (101.18, 104.51, 105.4, 102.8, 107.84)),
+        (0.20, (101.50, 103.99, 105.8, 99.4, 106.60)),
+    ],
+)
+def test_another_program_finds_the_same_within_a_tenth_of_a_kelvin(
+    overshoot: float, printed: tuple[float, ...]
+) -> None:
+    found = glass_transition(*a_curve(overshoot), before=BEFORE, after=(120.0, 170.0)).celsius
+    assert [found[one] for one in Definition] == pytest.approx(printed, abs=0.1)
+
+
 def test_noise_of_half_a_percent_of_the_step_moves_no_definition_by_half_a_kelvin() -> None:
     clean = glass_transition(*a_curve(), before=BEFORE, after=AFTER).celsius
     noisy = glass_transition(*a_curve(noise=0.002), before=BEFORE, after=AFTER).celsius
