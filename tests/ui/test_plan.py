@@ -4,6 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from bottling_hall import on_two_levels
 from builders import make
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage
@@ -11,8 +12,12 @@ from PySide6.QtTest import QTest
 from tools.pages import page_of
 
 from workbench.desk.acts import Add, Change
-from workbench.desk.questions.site import levels_of, site_of
+from workbench.desk.questions.site import site_of
+from workbench.figures.look import Look
+from workbench.figures.marks import NOTHING_CHOSEN, Selection
 from workbench.records import Area, Dossier, Location, Outline, Quantity, SitePlan
+from workbench.records.levels import levels_of
+from workbench.ui.figures.catalogue import Scene
 from workbench.ui.pages.new_plan import NewPlanPage
 from workbench.ui.pages.records import RecordsPage
 from workbench.ui.window import Window
@@ -182,3 +187,13 @@ def test_what_is_drawn_on_a_level_says_so(window: Window) -> None:
     QTest.keyClicks(where.coordinates, "5 5")
     QTest.keyClick(where.coordinates, KEYS.Key_Return)
     assert form_of(window, Location.noun)["level"] == "roof"
+
+
+def test_a_figure_is_of_the_level_of_what_is_chosen() -> None:
+    def shown(areas: set[str]) -> str:
+        chosen = Selection(areas=frozenset(areas)) if areas else NOTHING_CHOSEN
+        return Scene(on_two_levels(), None, Look(), chosen, lambda _name: None).level[0]
+
+    assert shown({"B5"}) == "upper"
+    assert shown({"B1"}) == "lower"
+    assert shown(set()) == "lower"

@@ -6,7 +6,7 @@ from typing import Protocol
 from matplotlib.figure import Figure as Drawing
 
 from workbench.analysis.application import timeline_of
-from workbench.analysis.strength.results import StrengthResult
+from workbench.analysis.strength.results import Pull, StrengthResult
 from workbench.custody.story import stories
 from workbench.figures.adhesion_plan import draw_adhesion_plan
 from workbench.figures.adhesion_stack import draw_adhesion_stack
@@ -31,6 +31,7 @@ from workbench.records import (
     Thickness,
     layer_sign,
 )
+from workbench.records.levels import each_level, places_of
 from workbench.report.blocks import Block, Figure
 from workbench.report.draft import Draft, sources
 from workbench.report.wording import coat_words
@@ -64,26 +65,41 @@ def _of_records(draft: Draft, kind: type[Record]) -> tuple[Source, ...]:
     return sources(draft.dossier.all(kind))
 
 
-def plan_figure(draft: Draft) -> list[Block]:
-    """Return adhesion on the plan."""
+def plan_figures(draft: Draft) -> list[Figure]:
+    """Return adhesion on the plan, one figure for each level that has a pull-off."""
     result = draft.results.strength
-    if result is None or not result.pulls:
+    if result is None:
         return []
+    by_level = {
+        level: (held, pulls)
+        for level, held in each_level(draft.dossier).items()
+        if (pulls := [one for one in result.pulls if not level or one.location in places_of(held)])
+    }
+    return [_plan(draft, result, level, *by_level[level]) for level in by_level]
+
+
+def _plan(
+    draft: Draft, result: StrengthResult, level: str, held: Dossier, pulls: list[Pull]
+) -> Figure:
     words = (
-        "Pull-off tests on the plan: strength by colour, plane by marker",
+        f"Pull-off tests on the plan{_called(level)}: strength by colour, plane by marker",
         (
-            "Plan of the areas, hatched by condition, with each pull-off at its place: its "
-            "strength by colour, the plane of the larger part of its break by the shape of its "
-            "marker."
+            f"Plan of the areas{_called(level)}, hatched by condition, with each pull-off at its "
+            "place: its strength by colour, the plane of the larger part of its break by the shape "
+            "of its marker."
         ),
     )
 
     def draw(drawing: Drawing) -> object:
         look = look_of(draft)
-        return draw_adhesion_plan(drawing, draft.dossier, result, look=look, picture=draft.picture)
+        return draw_adhesion_plan(drawing, held, result, look=look, picture=draft.picture)
 
-    behind = tuple(pull.source for pull in result.pulls)
-    return [_figure("plan", words, draw, 120, behind)]
+    behind = tuple(pull.source for pull in pulls)
+    return _figure(f"plan {level}".strip(), words, draw, 120, behind)
+
+
+def _called(level: str) -> str:
+    return f", level or side {level}" if level else ""
 
 
 def strength_figures(draft: Draft) -> list[Figure]:
@@ -185,13 +201,22 @@ def thickness_figure(draft: Draft) -> list[Block]:
     return _of_kind(draft, Thickness, "thickness", words, draw_thickness, thickness_height_mm)
 
 
-def moisture_figure(draft: Draft) -> list[Block]:
-    """Return moisture, pH and salts on the plan."""
+def moisture_figures(draft: Draft) -> list[Figure]:
+    """Return moisture, pH and salts on the plan, one figure for each level that has a reading."""
     held = [m for m in draft.dossier.all(Measurement) if m.quantity.startswith(_MOISTURE)]
     if not held:
         return []
+    levels = each_level(draft.dossier)
+    return [
+        _moisture(draft, level, dossier, here)
+        for level, dossier in levels.items()
+        if (here := [m for m in held if len(levels) == 1 or m.location in places_of(dossier)])
+    ]
+
+
+def _moisture(draft: Draft, level: str, dossier: Dossier, held: list[Measurement]) -> Figure:
     words = (
-        "Moisture, pH and salts where they were measured, one plan for each method",
+        f"Moisture, pH and salts where measured{_called(level)}, one plan for each method",
         (
             "One plan of the areas for each method, with each value at its place by colour and in "
             "figures; a ring with a bar marks a value over the limit of the case."
@@ -199,11 +224,10 @@ def moisture_figure(draft: Draft) -> list[Block]:
     )
 
     def draw(drawing: Drawing) -> object:
-        look = look_of(draft)
-        return draw_moisture(drawing, draft.dossier, look=look, picture=draft.picture)
+        return draw_moisture(drawing, dossier, look=look_of(draft), picture=draft.picture)
 
-    height = moisture_height_mm(draft.dossier)
-    return [_figure("moisture", words, draw, height, sources(held))]
+    key = f"moisture {level}".strip()
+    return _figure(key, words, draw, moisture_height_mm(dossier), sources(held))
 
 
 def timeline_figure(draft: Draft) -> list[Block]:

@@ -36,7 +36,7 @@ def test_the_five_definitions_agree_with_the_curve_within_a_tenth_of_a_kelvin(
 
 @pytest.mark.parametrize(
     ("overshoot", "printed"),
-    [  # a table printed by a program of another hand, onset to end; the parts it fitted were not said
+    [  # a table of another program; which straight parts it took was not said
         (0.00, (100.91, 105.00, 105.0, 105.1, 109.14)),
         (0.08, (101.18, 104.51, 105.4, 102.8, 107.84)),
         (0.20, (101.50, 103.99, 105.8, 99.4, 106.60)),

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from pathlib import PurePath
 
 from workbench.records import (
     Area,
@@ -11,10 +10,10 @@ from workbench.records import (
     Outline,
     Plane,
     PullOff,
-    SitePlan,
     Source,
 )
 from workbench.records.codes import Condition
+from workbench.records.levels import levels_of, lies_on, plans_of
 from workbench.trade.plan_scale import PlanScale
 from workbench.trade.pull_off import stress_of
 from workbench.trade.showing import in_si
@@ -100,13 +99,6 @@ class Site:
         return max((spot.mpa for spot in self.spots if spot.mpa is not None), default=0.0)
 
 
-def levels_of(dossier: Dossier) -> tuple[str, ...]:
-    """Return the levels or sides that plans, areas and locations name, in that order."""
-    kinds: tuple[type[SitePlan | Area | Location], ...] = (SitePlan, Area, Location)
-    named = (one.level for kind in kinds for one in dossier.all(kind) if one.level)
-    return tuple(dict.fromkeys(named))
-
-
 def plane_names(dossier: Dossier, site: Site) -> Mapping[Plane, str]:
     """Return the planes that spots broke in, in words: one name for each system they lie in."""
     names: dict[Plane, list[str]] = {}
@@ -128,9 +120,7 @@ def site_of(dossier: Dossier, level: str = "", *, tested: bool = True) -> Site:
     pulls = _pulls_by_location(dossier) if tested else {}
     on_level = [one for one in dossier.all(Location) if not level or one.level == level]
     placed = [one for one in on_level if one.x and one.y]
-    areas = sorted(_placed_areas(dossier), key=lambda one: -one.outline.area_m2)
-    if level and len(levels_of(dossier)) > 1:
-        areas = [one for one in areas if _is_on(dossier, one.ref, level)]
+    areas = sorted(_placed_areas(dossier, level), key=lambda one: -one.outline.area_m2)
     return Site(
         level=level,
         sheet=_sheet_of(dossier, level),
@@ -148,41 +138,17 @@ def site_of(dossier: Dossier, level: str = "", *, tested: bool = True) -> Site:
     )
 
 
-def _placed_areas(dossier: Dossier) -> list[PlacedArea]:
+def _placed_areas(dossier: Dossier, level: str) -> list[PlacedArea]:
+    parted = bool(level) and len(levels_of(dossier)) > 1
     return [
         PlacedArea(one.ref, one.name, one.condition, one.outline)
         for one in dossier.all(Area)
-        if one.outline
+        if one.outline and (not parted or lies_on(dossier, one, level))
     ]
 
 
-def _is_on(dossier: Dossier, ref: str, level: str) -> bool:
-    """Return whether an area lies on a level: by its word, else by that of its locations."""
-    area = dossier.area(ref)
-    if area and area.level:
-        return area.level == level
-    said = {
-        one.level for one in dossier.all(Location)
-        if one.level and ref in _with_areas_around(dossier, one.area)
-    }  # fmt: skip
-    return not said or level in said
-
-
-def _with_areas_around(dossier: Dossier, ref: str) -> tuple[str, ...]:
-    found: list[str] = []
-    while ref and ref not in found:
-        found.append(ref)
-        area = dossier.area(ref)
-        ref = area.within if area else ""
-    return tuple(found)
-
-
 def _sheet_of(dossier: Dossier, level: str) -> Sheet | None:
-    """Return the plan of a level: the one that names it, or is called so, or names none."""
-    plans = dossier.all(SitePlan)
-    named = [one for one in plans if level and level in {one.level, PurePath(one.file).stem}]
-    anywhere = [one for one in plans if not one.level]
-    chosen = next(iter(named or anywhere or ([] if level else plans)), None)
+    chosen = next(iter(plans_of(dossier, level)), None)
     return Sheet(chosen.file, PlanScale.of(chosen)) if chosen else None
 
 

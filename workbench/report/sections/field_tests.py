@@ -8,7 +8,7 @@ from workbench.records import Effect, PullOff, SitePlan, Source
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Column, Heading, Row, Section, Table, headed
 from workbench.report.draft import Draft, caution, fact, plain
-from workbench.report.figures import plan_figure, strength_figures
+from workbench.report.figures import plan_figures, strength_figures
 from workbench.report.refs import in_short
 from workbench.report.sections.film_tests import film_tests
 from workbench.report.tallies import grouped
@@ -86,8 +86,11 @@ def _pull_offs(draft: Draft) -> list[Block]:
 def _shown(draft: Draft) -> list[Block]:
     """Return the plan of the pull-offs, where the case has one, and what to look at in it."""
     placed = draft.dossier.all(SitePlan) or any(area.outline for area in draft.areas())
-    drawn = plan_figure(draft) if placed else []
-    return [plain(See("figure plan"), " shows each at its place."), *drawn] if drawn else []
+    drawn = plan_figures(draft) if placed else []
+    if not drawn:
+        return []
+    seen = see_all([f"figure {figure.key}" for figure in drawn])
+    return [plain(*seen, f" {'shows' if len(drawn) == 1 else 'show'} each at its place."), *drawn]
 
 
 def _strength(draft: Draft, result: StrengthResult) -> list[Block]:

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 
 from workbench.records import Measurement, Quantity, Rating, Thickness
-from workbench.report.blocks import Block, Column, Heading, Row, Table, headed
+from workbench.report.blocks import Block, Column, Figure, Heading, Row, Table, headed
 from workbench.report.draft import Draft, fact
-from workbench.report.figures import moisture_figure, rating_figure, thickness_figure
+from workbench.report.figures import moisture_figures, rating_figure, thickness_figure
 from workbench.report.tallies import by_condition, grouped, numbers, spread
-from workbench.report.text import See
+from workbench.report.text import See, see_all
 from workbench.report.wording import coat_words, counted, from_to, method_title, span, spoken_layer
 from workbench.trade.methods import method as method_of
 from workbench.trade.names import quantity_name, spoken
@@ -151,7 +151,7 @@ def _measurements(draft: Draft) -> list[Block]:
     held = draft.dossier.all(Measurement)
     if not held:
         return []
-    drawn = moisture_figure(draft)
+    drawn = moisture_figures(draft)
     alike = grouped(held, lambda m: (m.quantity, m.method, draft.face(m)))
     rows = []
     for (quantity, method, face), some in alike.items():
@@ -182,15 +182,15 @@ def _measurements(draft: Draft) -> list[Block]:
     ]
 
 
-def _told_where(drawn: Sequence[Block]) -> tuple[str | See, ...]:
+def _told_where(drawn: Sequence[Figure]) -> tuple[str | See, ...]:
     table = See("table measurements by condition")
     if not drawn:
         return table, " gathers them by condition."
     return (
         table,
         " gathers them by condition; ",
-        See("figure moisture"),
-        (" shows moisture, pH and salts at their places."),
+        *see_all([f"figure {figure.key}" for figure in drawn]),
+        f" {'shows' if len(drawn) == 1 else 'show'} moisture, pH and salts at their places.",
     )
 
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from workbench.desk.questions import findings
 from workbench.records import Dossier, Sample
 from workbench.records.codes import Chapter
+from workbench.records.levels import each_level, places_of
 from workbench.ui.answers import Question
 
 if TYPE_CHECKING:
@@ -41,6 +42,13 @@ class Scene:
     selection: "Selection"
     picture: Callable[[str], Path | None]
 
+    @property
+    def level(self) -> tuple[str, Dossier]:
+        """The level or side of what is chosen, else the first, with the case as it lies there."""
+        levels = each_level(self.dossier)
+        lit = (one for one in levels.items() if places_of(one[1]) & self.selection.areas)
+        return next(lit, next(iter(levels.items())))
+
 
 @dataclass(frozen=True, slots=True)
 class FigureChoice:
@@ -66,10 +74,19 @@ class FigureChoice:
 def _adhesion_plan(figure: "Figure", scene: Scene) -> "Marks":
     from workbench.figures.adhesion_plan import draw_adhesion_plan
 
-    return draw_adhesion_plan(
-        figure, scene.dossier, scene.answer, look=scene.look, picture=scene.picture,
+    level, dossier = scene.level
+    marks = draw_adhesion_plan(
+        figure, dossier, scene.answer, look=scene.look, picture=scene.picture,
         selection=scene.selection,
     )  # fmt: skip
+    _name_level(figure, level, scene.look)
+    return marks
+
+
+def _name_level(figure: "Figure", level: str, look: "Look") -> None:
+    if level:
+        words = f"level or side: {level}"
+        figure.text(0.01, 0.99, words, va="top", zorder=6, **look.words(note=True))
 
 
 def _adhesion_stack(figure: "Figure", scene: Scene) -> "Marks":
@@ -124,15 +141,18 @@ def _thickness_height(scene: Scene) -> float:
 def _moisture(figure: "Figure", scene: Scene) -> "Marks":
     from workbench.figures.moisture import draw_moisture
 
-    return draw_moisture(
-        figure, scene.dossier, look=scene.look, picture=scene.picture, selection=scene.selection
+    level, dossier = scene.level
+    marks = draw_moisture(
+        figure, dossier, look=scene.look, picture=scene.picture, selection=scene.selection
     )
+    _name_level(figure, level, scene.look)
+    return marks
 
 
 def _moisture_height(scene: Scene) -> float:
     from workbench.figures.moisture import moisture_height_mm
 
-    return moisture_height_mm(scene.dossier)
+    return moisture_height_mm(scene.level[1])
 
 
 def _timeline(figure: "Figure", scene: Scene) -> "Marks":

@@ -16,8 +16,9 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.desk.questions.pattern import read_line
-from workbench.desk.questions.site import Site, Spot, levels_of, plane_names, site_of
+from workbench.desk.questions.site import Site, Spot, plane_names, site_of
 from workbench.records import Area, Dossier, NotUnderstoodError
+from workbench.records.levels import levels_of
 from workbench.trade.showing import Bound
 from workbench.ui.bench import Bench
 from workbench.ui.parts import EscapeFirst, elided, overline, tool
