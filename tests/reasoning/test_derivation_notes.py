@@ -261,7 +261,10 @@ def test_the_sound_side_is_glue_only_when_no_test_is_valid() -> None:
     glue = pulls("N", "Y 100", 3.0, 3.1)
     one = make(PullOff, ref="P-x", location="N.3", fixture="20 mm", reading="3 MPa", breaks="A 100")
     key = "break_plane_dominant_nonfailing"
-    assert find(key, *TWO_COATS, *glue).value == "GLUE"
+    held = find(key, *TWO_COATS, *glue)
+    assert held.value == "GLUE"
+    assert "both pull-offs" in held.words
+    assert "so the coating held at least 3.0 MPa" in held.words
     assert find(key, *TWO_COATS, *glue, one).value == "SUB_COH"
 
 

@@ -116,6 +116,15 @@ def test_what_the_outcome_hangs_on_is_told(name: str) -> None:
         assert changed or set(one.leader_without) != set(held.leaders)
 
 
+def test_of_causes_that_would_lead_together_no_more_than_three_are_named() -> None:
+    told = {len(one.leader_without): one.words for one in found(QUAY).fragilities}
+    assert max(told) > 3
+    for many, words in told.items():
+        assert words.count("“") == (0 if many > 3 else many)
+        assert (f"{many} causes would lead together" in words) is (many > 3)
+    assert told[1].endswith("would lead alone.")
+
+
 def test_a_list_is_not_empty_by_default() -> None:
     held = found("fermentation-hall")
     assert held.lists_open == ("unexplained",) or not held.lists_open

@@ -9,6 +9,8 @@ from workbench.reasoning.weighed import BARRING, Weighed
 from workbench.reasoning.weighing import FACTOR, POINTS, Scales
 from workbench.records import Direction, Weight
 
+UNOPPOSED = "nothing read speaks against it"
+
 STRONG_AGAINST = FACTOR[Direction.UNLIKELY] * POINTS[Weight.STRONG]
 
 
@@ -60,7 +62,7 @@ def _rival(
         return Rival(cause=name, title=title, closed=True, words=words, sources=sources)
     pressing = other.points >= scales.settings.possible and adds_to(other, one, scales)
     return Rival(cause=name, title=title, closed=False, pressing=pressing,
-                 words=tell_apart or "nothing read speaks against it")  # fmt: skip
+                 words=tell_apart or UNOPPOSED)  # fmt: skip
 
 
 def told(cells: Iterable[Cell], scales: Scales) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from workbench.reasoning.foresight import contenders
-from workbench.reasoning.prose.telling import listed
+from workbench.reasoning.prose.telling import listed, lower, says
 from workbench.reasoning.ranking import Standing, standing
 from workbench.reasoning.results import Alias, Finding, Fragility, Graded, Ungraded
 from workbench.reasoning.weighed import Weighed
@@ -14,7 +14,7 @@ from workbench.reasoning.weighing import Scales, cell, recounted
 def fragilities(
     held: Standing, findings: Mapping[str, Finding], scales: Scales, aliases: Sequence[Alias]
 ) -> tuple[Fragility, ...]:
-    """Return the findings without which another cause would lead, or the grade would change."""
+    """Return the findings without which other causes would lead, or the grade would change."""
     if not held.leaders:
         return ()
     found = []
@@ -78,13 +78,33 @@ def _difference(
 def _words(
     held: Standing, changed: Standing, finding: Finding, scales: Scales, grade: Graded | None
 ) -> str:  # fmt: skip
-    question = scales.knowledge.observation[finding.key].question
-    start = f"If the finding on “{question}” were wrong"
+    said = says(scales.knowledge.observation[finding.key], [finding.value])
+    start = f"Without the finding that {lower(said)}"
     if set(changed.leaders) != set(held.leaders):
-        titles = _titles(changed.leaders, changed)
-        return f"{start}, {titles or 'no candidate'} would lead."
+        return f"{start}, {_led(held, changed)}."
+    same = "the same cause" if len(held.leaders) == 1 else "the same causes"
     graded = "without a grade" if isinstance(grade, Ungraded) else f"graded {grade}"
-    return f"{start}, the same cause would lead, {graded}."
+    return f"{start}, {same} would lead, {graded}."
+
+
+def _led(held: Standing, changed: Standing) -> str:
+    """Return how the lead would change: lost, gone to one alone, shared, or passed to another."""
+    before, after = set(held.leaders), set(changed.leaders)
+    if not after:
+        return "no candidate would lead"
+    if len(after) > _NAMED:
+        return f"{len(after)} causes would lead together, with nothing to part them"
+    titles = _titles(changed.leaders, changed)
+    if after < before:
+        return f"{titles} would lead alone" if len(after) == 1 else f"only {titles} would lead"
+    if before < after:
+        added = _titles((name for name in changed.leaders if name not in before), changed)
+        return f"{added} would lead as well, and nothing would part the leaders"
+    return f"{titles} would lead" if after & before else f"{titles} would lead instead"
+
+
+_NAMED = 3
+"""How many causes are named that would lead together; of more only the number is told."""
 
 
 def _titles(names: Iterable[str], standing_: Standing) -> str:

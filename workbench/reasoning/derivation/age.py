@@ -54,7 +54,8 @@ def time_to_failure(scene: Scene) -> Finding:
              (5 * 365.25, "one_to_five_years"))  # fmt: skip
     value = next((name for top, name in bands if days < top), "over_five_years")
     since_what = "entry into service" if served else "the last coat"
-    words = f"first seen about {days_in_words(days)} after {since_what}"
+    lag = "on the day of" if days < 0.5 else f"about {days_in_words(days)} after"
+    words = f"failing was first seen {lag} {since_what}"
     return found(value, words, sources,
                  method="dates")  # fmt: skip
 
@@ -62,7 +63,7 @@ def time_to_failure(scene: Scene) -> Finding:
 def days_in_words(days: float) -> str:
     """Return a span in days, months or years."""
     if days < 60:
-        return f"{days:.0f} days"
+        return "1 day" if round(days) == 1 else f"{days:.0f} days"
     return f"{days / 30.4:.0f} months" if days < 730 else f"{days / 365.25:.3g} years"
 
 

@@ -37,7 +37,7 @@ def mix_ratio_off(scene: Scene) -> Finding:
     off = [row for holds, row, _ in judged if holds]
     value = YES if 2 * len(off) > len(judged) else NO
     read = [row.value.value for _, row, _ in judged if row.value.value is not None]
-    words = f"analysed ratio {span(read)} in {scene.ground}, right is {judged[0][2]:g}"
+    words = f"the analysed ratio is {span(read)} in {scene.ground}, where {judged[0][2]:g} is right"
     return found(
         value, words, sources_of(row for _, row, _ in judged), n=len(judged),
         quality=by_number(len(judged), full=2), settled_by=scene.settings.said("ratio_off"),
@@ -86,7 +86,7 @@ def tg_low(scene: Scene) -> Finding:
                       sources_of(wet) or scene.sources)  # fmt: skip
     low = [one for one in judged if one.low]
     value = YES if 2 * len(low) > len(judged) else NO
-    words = f"glass transition {_by_layer(scene, judged)} in {scene.ground}"
+    words = f"the glass transition in {scene.ground}: {_by_layer(scene, judged)}"
     return found(
         value, words, [source for one in judged for source in one.sources], n=len(judged),
         quality=by_number(len(judged), full=2),
@@ -105,7 +105,7 @@ def _by_layer(scene: Scene, judged: list["_Transition"]) -> str:
         groups.setdefault((one.layer, one.against), []).append(one)
     told = []
     for (layer, against), some in groups.items():
-        of = f"of {layer} " if layer else ""
+        of = f"{layer} " if layer else ""
         read = _celsius_span(scene, [one.celsius for one in some])
         known = _celsius_span(scene, [one.known for one in some])
         told.append(f"{of}{read} ({against} {known})")

@@ -122,14 +122,14 @@ def curing_compound_or_release_agent_used(scene: Scene) -> Finding:
         return silent("how the concrete was cured is not recorded", scene.sources)
     used = [(v, area) for v, area in told if v not in ("none", "no", "water", "wet")]
     if used:
-        words = f"cured with {used[0][0]}"
+        words = f"the concrete was cured with {used[0][0]}"
         return found(YES, words, sources_of(area for _, area in used))
     return found(NO, "no curing or sealing product was used", sources_of(a for _, a in told))
 
 
 _PLACES: tuple[Rule, ...] = (
     exposed("below_grade_or_no_vapour_barrier", "a place on or below ground", "below_grade"),
-    exposed("vehicle_traffic_hot_tyres", "road vehicles", "hot_tyres"),
+    exposed("vehicle_traffic_hot_tyres", "parking of vehicles", "hot_tyres"),
     exposed("immersion_or_condensing_service", "immersion or condensation", "immersed", "buried",
             "condensing", events=(Event.IMMERSED,)),
     exposed("cathodic_protection_present", "cathodic protection", "cathodic_protection",

@@ -86,7 +86,8 @@ def blister_fluid_ionic_high(scene: Scene) -> Finding:
                       sources_of(rows) or scene.sources)  # fmt: skip
     high = [one for one in compared if one[0] > scene.settings.ions_times_control]
     value = YES if 2 * len(high) > len(compared) else NO
-    words = f"ions {span([round(one[0], 2) for one in compared])} times those of the control water"
+    times = span([round(one[0], 2) for one in compared])
+    words = f"the fluid holds {times} times the ions of the control water"
     return found(
         value, words, sources_of(r for _, a, c in compared for r in (a, c)), n=len(compared),
         settled_by=scene.settings.said("ions_times_control"),

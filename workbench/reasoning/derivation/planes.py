@@ -1,6 +1,7 @@
 """Where the system parts: opened blisters and knife planes are counted beside pull-offs."""
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workbench.reasoning.derivation.said import by_number, found, silent
@@ -9,6 +10,7 @@ from workbench.reasoning.results import MIXED, Finding
 from workbench.reasoning.scene import Scene
 from workbench.records import Coat, Plane, PlaneKind, PullOff, Rating, Source, SurveyEntry
 from workbench.records.codes import FAILURE_FORMS, RatingMethod, Substrate, YesNo
+from workbench.trade.pull_off import stress_of
 
 _CLASS = {
     PlaneKind.SUBSTRATE: PlaneClass.SUB_COH,
@@ -166,9 +168,8 @@ def dominant(scene: Scene, held: Parting) -> Finding:
     settled = scene.settings.said("dominant", "rival_plane", "glue_share")
     if not held.opened:
         if held.glued:
-            words = f"all {len(held.glued)} pull-offs in {scene.ground} broke in the glue"
             return found(
-                PlaneClass.GLUE, words, held.glued, method="pull-off",
+                PlaneClass.GLUE, _glued(scene, held.glued), held.glued, method="pull-off",
                 quality=by_number(len(held.glued)), settled_by=settled,
             )  # fmt: skip
         return silent(f"no break was recorded in {scene.ground}", held.unnamed or scene.sources)
@@ -180,6 +181,20 @@ def dominant(scene: Scene, held: Parting) -> Finding:
         method="pull-off, knife and opened blisters", quality=by_number(held.weight),
         settled_by=settled, shares=tuple(shares.items()),
     )  # fmt: skip
+
+
+def _glued(scene: Scene, pulls: Sequence[Source]) -> str:
+    """Return that the glue gave way, and the strength that the coating held all the same."""
+    many = {1: "the one pull-off", 2: "both pull-offs"}.get(
+        len(pulls), f"all {len(pulls)} pull-offs"
+    )
+    words = f"{many} in {scene.ground} broke in the glue"
+    rows = (scene.dossier.resolve(source) for source in pulls)
+    read = [stress_of(row).mpa for row in rows if isinstance(row, PullOff)]
+    least = min((mpa for mpa in read if mpa is not None), default=None)
+    if least is None:
+        return words
+    return f"{words}, so the coating held at least {scene.showing.stress(least)}"
 
 
 def _where(scene: Scene, held: Parting) -> str:

@@ -31,7 +31,8 @@ def thermal_gradient_across_substrate(scene: Scene) -> Finding:
     ]
     if read:
         most = max(value for value, _ in read)
-        words = f"{scene.showing.difference(most)} through the wall in {scene.ground}"
+        words = f"the temperature falls by {scene.showing.difference(most)} through the wall in "
+        words += scene.ground
         sources, settled = sources_of(row for _, row in read), scene.settings.said("gradient_k")
         verdict = YES if most > scene.settings.gradient_k else NO
         return found(verdict, words, sources, settled_by=settled)

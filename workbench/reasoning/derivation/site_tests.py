@@ -180,7 +180,7 @@ def hardness_low(scene: Scene) -> Finding:
     if pairs is None:
         return required
     here, there, sources = pairs
-    words = f"hardness {span(here)} against {span(there)} in areas that look sound"
+    words = f"hardness is {span(here)}, against {span(there)} in areas that look sound"
     soft = max(here) < min(there) and median(there) - median(here) > _scatter(scene, here, there)
     return found(YES if soft else NO, words, sources, n=len(here),
                  quality=by_number(min(len(here), len(there))))  # fmt: skip
@@ -209,7 +209,7 @@ def hardness_varies_by_patch(scene: Scene) -> Finding:
     step = abs(mean(there) - mean(here))
     apart = max(here) < min(there) or max(there) < min(here)
     value = YES if apart and step > _scatter(scene, here, there) else NO
-    words = f"hardness {span(here)} in failing and {span(there)} in sound spots"
+    words = f"hardness is {span(here)} in failing and {span(there)} in sound spots"
     return found(
         value, words, sources, n=len(here) + len(there),
         quality=by_number(min(len(here), len(there))), settled_by=scene.settings.said("hard_step"),

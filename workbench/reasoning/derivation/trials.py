@@ -103,7 +103,8 @@ def _patch(scene: Scene, treatment: Treatment, doing: str) -> Finding:
     if not treated or not as_is:
         return silent(f"no paired trial patches with {doing}", scene.failing.sources)
     gain = scene.settings.patch_gain
-    words = f"after {doing} {in_words(scene, treated)}, as found {in_words(scene, as_is)}"
+    words = f"after {doing} the bond is {in_words(scene, treated)}; as found it is "
+    words += in_words(scene, as_is)
     sources, quality = (
         sources_of_strengths(treated, as_is),
         by_number(min(len(treated), len(as_is))),

@@ -130,14 +130,15 @@ def _own(one: Candidate, c: Cell, cause: Cause, told: Telling) -> Sentence:
     """Return why one candidate falls by a finding that was just told."""
     wanted = told.expectation(cause, c)
     words = f"“{one.title}”"
+    why = c.why if not c.missed else ""
     if wanted:
         words += f" would lead one to expect that {lower(wanted)}"
-    if c.why and not c.missed:
-        words += f"; {following(c.why)}" if wanted else f": {lower(c.why.removeprefix('Then '))}"
-    if not wanted and (not c.why or c.missed):
-        words += " does not agree with it"
+        words += f"; {following(why)}" if why else ""
+    else:
+        words += " does not agree with this"
+        words += f", for {lower(why)}" if why else ""
     beside = [lower(told.in_short(other)) for other in grounds(one) if other is not c]
     if beside:
-        words += f"; against it speaks also that {listed(beside)}"
+        words += f"; what also speaks against it is that {listed(beside)}"
     cells: Iterable[Cell] = grounds(one) or (c,)
     return Sentence(text=stop(words), sources=sources_of(cells))

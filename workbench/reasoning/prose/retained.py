@@ -16,6 +16,7 @@ from workbench.reasoning.prose.telling import (
     upper,
 )
 from workbench.reasoning.results import Bearing, Candidate, Cell, Paragraph, Rival, Sentence
+from workbench.reasoning.rivals import UNOPPOSED
 from workbench.records import Direction, Source, Weight
 
 PREDICTS, FOUND, BEARS, MISSING = (
@@ -86,14 +87,15 @@ def _finding_sentences(number: int, c: Cell, cause: Cause, told: Telling) -> lis
     sources = c.finding.sources
     said = [Sentence(text=f"({number}) {stop(told.in_full(c))}", sources=sources)]
     if why := _why(c, cause, told):
-        said.append(Sentence(text=f"{_BEARING_WORDS[c.bearing]}: {lower(stop(why))}",
-                             sources=sources))  # fmt: skip
+        joint = ", for" if why.startswith("Then ") else ":"
+        text = f"{_BEARING_WORDS[c.bearing]}{joint} {lower(stop(why))}"
+        said.append(Sentence(text=text, sources=sources))
     if c.same_in_sound_areas:
         said.append(Sentence(text=_SAME, sources=sources))
     return said
 
 
-_SAME = "It is the same where the coating holds, and so tells a background rather than the cause."
+_SAME = "It is the same where the coating holds, and so belongs to the background."
 _BEARING_WORDS = {
     Bearing.SUPPORTS: "This supports the cause",
     Bearing.CONTRADICTS: "This speaks against the cause",
@@ -151,7 +153,7 @@ def _contrast(one: Candidate, cells: Sequence[Cell], told: Telling) -> list[Sent
     held = [c for c in one.contrast if c in cells]
     if not held:
         return []
-    text = f"Failing and sound areas differ as it would have it in {_numbered(held, cells)}."
+    text = f"Failing and sound areas differ as this cause predicts in {_numbered(held, cells)}."
     said = [Sentence(text=text, sources=sources_of(held))]
     sides: dict[str, list[Cell]] = {}
     for c in held:
@@ -176,8 +178,13 @@ def _rivals(rivals: Iterable[Rival], basis: tuple[Source, ...]) -> list[Sentence
         if closed:
             text = f"{titles} {verb} told apart; {words}."
         else:
-            why = words.replace("speaks against it", "speaks against them") if some[1:] else words
-            text = f"{titles} {verb} not yet told apart: {lower(stop(why))}"
+            them = "them" if some[1:] else "it"
+            why = (
+                f": {UNOPPOSED.removesuffix('it')}{them}"
+                if words == UNOPPOSED
+                else f"; what would tell {them} is this: {lower(words)}"
+            )
+            text = stop(f"{titles} {verb} not yet told apart{why}")
         said.append(Sentence(text=text, sources=sources))
     return said
 
