@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, QSettings, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from workbench.desk.questions.open_points import OpenPoint
 from workbench.records import BY_NOUN, CaseEntry, PullOff, Source
@@ -23,7 +23,7 @@ from workbench.ui.lower_half import LowerHalf
 from workbench.ui.pages.page import Page
 from workbench.ui.pages.registry import OPEN_POINTS, page_called, pages_of
 from workbench.ui.pages.stack import PageStack
-from workbench.ui.parts import follow_with_tab, rule
+from workbench.ui.parts import bare_column, follow_with_tab, rule
 from workbench.ui.sources.panel import SourcesPanel
 from workbench.ui.where.panel import WherePanel
 
@@ -291,9 +291,7 @@ class Desk(QWidget):
             centre=(self._pages, self._below),
             instruments=(self.where, self.layers),
         )
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addWidget(self.header)
         whole.addWidget(rule(self))
         whole.addWidget(self.columns, 1)

@@ -5,11 +5,11 @@ from pathlib import Path
 
 from PySide6.QtCore import QStringListModel, Qt
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QHBoxLayout, QListView, QSplitter, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QListView, QTextBrowser, QWidget
 
 from workbench.resources import resource
 from workbench.ui.commands import Command
-from workbench.ui.parts import button
+from workbench.ui.parts import bare_column, button, parted
 from workbench.ui.theme import step
 
 _IN_PLACE = (
@@ -61,21 +61,15 @@ class Guide(QWidget):
         self.page.setAccessibleName("The page")
         self.page.setFrameShape(QTextBrowser.Shape.NoFrame)
         self.page.document().setDocumentMargin(step(self, 2))
-        halves = QSplitter(Qt.Orientation.Horizontal, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(self.list)
-        halves.addWidget(self.page)
-        halves.setStretchFactor(1, 1)
-        halves.setSizes([step(self, 24), step(self, 72)])
+        halves = parted(
+            self, Qt.Orientation.Horizontal, (self.list, self.page), grows=1, steps=(24, 72)
+        )
         foot = QHBoxLayout()
         foot.setSpacing(step(self))
         foot.setContentsMargins(step(self), step(self), step(self), step(self))
         foot.addStretch()
         foot.addWidget(button("Close", self.close, self, tip="Close the guide (Esc)"))
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addWidget(halves, 1)
         whole.addLayout(foot)
         self.resize(step(self, 100), step(self, 76))

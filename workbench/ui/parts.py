@@ -5,7 +5,17 @@ from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QToolButton, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QLabel,
+    QPushButton,
+    QSplitter,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.ui.theme import step
 
 
 def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
@@ -14,6 +24,43 @@ def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
     if role:
         made.setProperty("role", role)
     made.setTextInteractionFlags(Qt.TextInteractionFlag.NoTextInteraction)
+    return made
+
+
+def bare_column(panel: QWidget) -> QVBoxLayout:
+    """Lay `panel` out as one column without margins, and return it."""
+    column = QVBoxLayout(panel)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(0)
+    return column
+
+
+def parted(
+    panel: QWidget,
+    along: Qt.Orientation,
+    halves: tuple[QWidget, QWidget],
+    *,
+    grows: int | None = None,
+    steps: tuple[float, float] | None = None,
+) -> QSplitter:
+    """Return two parts of `panel` with a line between them that a person can move.
+
+    Args:
+        panel: What they are parts of.
+        along: How they follow each other.
+        halves: The two, neither of which can be moved away.
+        grows: Which of them takes what room there is more; None for both.
+        steps: Their widths or heights at first, in steps of the text's size.
+    """
+    made = QSplitter(along, panel)
+    made.setHandleWidth(1)
+    made.setChildrenCollapsible(False)
+    for half in halves:
+        made.addWidget(half)
+    if grows is not None:
+        made.setStretchFactor(grows, 1)
+    if steps:
+        made.setSizes([step(panel, one) for one in steps])
     return made
 
 

@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QGridLayout, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from workbench.desk.deciding import Decisions, UndecidedError
 from workbench.reasoning import Candidate, Cell, Knowledge, Reasoning, Row
@@ -12,7 +12,7 @@ from workbench.records import AddedCause, AddedObservation
 from workbench.ui.bench import Bench
 from workbench.ui.causes.forms import FORMS, DecisionForm, Matter, barring
 from workbench.ui.causes.words import candidate_paragraphs, cell_paragraphs
-from workbench.ui.parts import button, rule
+from workbench.ui.parts import bare_column, button, parted, rule
 from workbench.ui.reading import Reading
 from workbench.ui.theme import step
 
@@ -118,15 +118,8 @@ class Card(QWidget):
             adding = button(words, partial(self.adding.emit, noun), bar)
             grid.addWidget(adding, 1, 2 * at, 1, 2)
         bar.setEnabled(not self._bench.case.read_only)
-        halves = QSplitter(Qt.Orientation.Vertical, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(self.candidate)
-        halves.addWidget(self.cell)
-        halves.setSizes([step(self, 34), step(self, 30)])
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        halves = parted(self, Qt.Orientation.Vertical, (self.candidate, self.cell), steps=(34, 30))
+        whole = bare_column(self)
         whole.addWidget(halves, 1)
         whole.addWidget(rule(self))
         for part in (bar, *self.forms.values()):

@@ -11,14 +11,13 @@ from PySide6.QtWidgets import (
     QScrollArea,
     QStackedLayout,
     QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
 from workbench.ui.figures.catalogue import FigureChoice, Scene, figures_of
-from workbench.ui.parts import follow_with_tab, label, tool
+from workbench.ui.parts import bare_column, follow_with_tab, label, tool
 from workbench.ui.theme import is_dark, step
 
 if TYPE_CHECKING:
@@ -192,8 +191,6 @@ class FigurePanel(QWidget):
         self._stack = QStackedLayout()
         self._stack.addWidget(self._waiting)
         self._stack.addWidget(self._room)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(self._names)
         whole.addLayout(self._stack, 1)

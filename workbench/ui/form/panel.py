@@ -8,7 +8,7 @@ from workbench.desk.questions.chapters import plural
 from workbench.records import Record
 from workbench.ui.bench import Bench
 from workbench.ui.form.form import RecordForm
-from workbench.ui.parts import button, elided, label, tool
+from workbench.ui.parts import bare_column, button, elided, label, tool
 from workbench.ui.theme import step
 
 
@@ -165,9 +165,7 @@ class FormPanel(QWidget):
         foot.setSpacing(step(self, 0.5))
         foot.addWidget(self.why)
         foot.addLayout(_row(self._save, self._leave, self._known, self._withdraw))
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(self.form, 1)
         whole.addLayout(foot)

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, follow_with_tab, label, overline
+from workbench.ui.parts import bare_column, button, follow_with_tab, label, overline
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -189,9 +189,7 @@ class CalculatorsPage(Page):
         head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
         head.addWidget(label("Calculators", "title", self))
         head.addStretch()
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(halves, 1)
         self.list.setCurrentIndex(self.list.model().index(0, 0))

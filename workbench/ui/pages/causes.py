@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QHBoxLayout,
-    QSplitter,
     QVBoxLayout,
     QWidget,
 )
@@ -20,7 +19,7 @@ from workbench.ui.bench import Bench
 from workbench.ui.causes.card import Card
 from workbench.ui.causes.view import LEGEND, MatrixView
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, elided, label, rule
+from workbench.ui.parts import bare_column, button, elided, label, parted, rule
 from workbench.ui.theme import step
 
 if TYPE_CHECKING:
@@ -211,18 +210,11 @@ class CausesPage(Page):
         line.addWidget(self._left, 1)
         line.addWidget(self._next)
         head.addLayout(line)
-        halves = QSplitter(Qt.Orientation.Horizontal, self)
-        halves.setChildrenCollapsible(False)
-        halves.setHandleWidth(1)
-        halves.addWidget(self.matrix)
-        halves.addWidget(self.card)
-        halves.setStretchFactor(0, 1)
+        halves = parted(self, Qt.Orientation.Horizontal, (self.matrix, self.card), grows=0)
         self.matrix.setMinimumWidth(step(self, 36))
         self.card.setMinimumWidth(step(self, 30))
         halves.setSizes([step(self, 93), step(self, 46)])
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addLayout(self._narrowing())
         whole.addWidget(rule(self))

@@ -9,6 +9,7 @@ from workbench.records import Source
 from workbench.ui.bench import Bench
 from workbench.ui.laboratory.page import LaboratoryPage
 from workbench.ui.laboratory.reach import Beside, Reach, wrapped
+from workbench.ui.parts import bare_column
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -77,9 +78,7 @@ class ColoursPage(LaboratoryPage):
         column.addWidget(self.list, 1)
         self.meaning.setContentsMargins(step(self), step(self, 0.5), step(self), step(self, 0.5))
         column.addWidget(self.meaning)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(self.head("Colour and gloss"))
         whole.addWidget(self.wrong)
         whole.addWidget(Beside(sheet, self.reach, self), 1)

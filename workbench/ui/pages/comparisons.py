@@ -4,13 +4,13 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from workbench.desk.questions.comparing import chance, comparisons, in_brief, sides, told
 from workbench.records import Source
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import label
+from workbench.ui.parts import bare_column, label, parted
 from workbench.ui.reading import Reading, heading, links, paragraph
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
@@ -102,15 +102,9 @@ class ComparisonsPage(Page):
         head.setSpacing(step(self))
         head.addWidget(label("Comparisons", "title", self))
         head.addWidget(self._said, 1)
-        halves = QSplitter(Qt.Orientation.Vertical, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(self.list)
-        halves.addWidget(self.words)
-        halves.setStretchFactor(0, 1)
-        halves.setSizes([step(self, 56), step(self, 26)])
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        halves = parted(
+            self, Qt.Orientation.Vertical, (self.list, self.words), grows=0, steps=(56, 26)
+        )
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(halves, 1)

@@ -4,13 +4,14 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QCheckBox, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QTabWidget, QVBoxLayout, QWidget
 
 from workbench.records import Source
 from workbench.ui.bench import Bench
 from workbench.ui.laboratory.fields import Fields
 from workbench.ui.laboratory.page import LaboratoryPage
 from workbench.ui.laboratory.reach import Beside, Reach, wrapped
+from workbench.ui.parts import bare_column, parted
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -151,15 +152,10 @@ class ElementsPage(LaboratoryPage):
         column.setSpacing(0)
         column.addWidget(self.tabs, 1)
         column.addWidget(self.warnings)
-        halves = QSplitter(Qt.Orientation.Vertical, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(drawn)
-        halves.addWidget(Beside(sheet, self.reach, self))
-        halves.setSizes([step(self, 46), step(self, 36)])
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        halves = parted(
+            self, Qt.Orientation.Vertical, (drawn, Beside(sheet, self.reach, self)), steps=(46, 36)
+        )
+        whole = bare_column(self)
         whole.addLayout(self.head("Elements", self.labelled, self.spectra))
         whole.addWidget(self.wrong)
         whole.addWidget(halves, 1)

@@ -6,7 +6,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QScrollArea,
-    QSplitter,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -20,7 +19,7 @@ from workbench.ui.entry.breaks import BreakEditor
 from workbench.ui.entry.grid import EntryGrid
 from workbench.ui.entry.scale import ScaleSketch
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, label
+from workbench.ui.parts import bare_column, button, label, parted
 from workbench.ui.theme import scheme_of, step
 
 
@@ -154,21 +153,13 @@ class EntryPage(Page):
         room.setFrameShape(QFrame.Shape.NoFrame)
         room.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         room.setWidget(self._beside)
-        halves = QSplitter(Qt.Orientation.Horizontal, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(self.grid)
-        halves.addWidget(room)
-        halves.setStretchFactor(0, 1)
-        halves.setSizes([step(self, 58), step(self, 38)])
+        halves = parted(self, Qt.Orientation.Horizontal, (self.grid, room), grows=0, steps=(58, 38))
         foot = QHBoxLayout()
         foot.setSpacing(step(self))
         foot.setContentsMargins(step(self, 2), step(self), step(self), step(self))
         foot.addWidget(self._save)
         foot.addWidget(self._said, 1)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(self._head())
         whole.addWidget(halves, 1)
         whole.addLayout(foot)

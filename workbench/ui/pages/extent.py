@@ -10,7 +10,7 @@ from workbench.records import Source
 from workbench.trade.showing import AREA, Showing
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import label, overline
+from workbench.ui.parts import bare_column, label, overline
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -114,9 +114,7 @@ class ExtentPage(Page):
         foot.addLayout(row)
         foot.addWidget(self.quantity)
         foot.addWidget(judged)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(self.list, 1)
         whole.addLayout(foot)

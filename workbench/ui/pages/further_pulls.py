@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
     QSpinBox,
-    QSplitter,
     QVBoxLayout,
     QWidget,
 )
@@ -21,7 +20,7 @@ from workbench.trade.showing import Bound, Showing
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, label, overline
+from workbench.ui.parts import bare_column, button, label, overline, parted
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -173,15 +172,8 @@ class FurtherPullsPage(Page):
             asked.addWidget(label(words, "quiet", self))
             asked.addWidget(box)
         asked.addStretch()
-        halves = QSplitter(Qt.Orientation.Vertical, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(self.groups)
-        halves.addWidget(self._drawing())
-        halves.setStretchFactor(0, 1)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        halves = parted(self, Qt.Orientation.Vertical, (self.groups, self._drawing()), grows=0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addLayout(asked)
         whole.addWidget(halves, 1)

@@ -1,12 +1,12 @@
 """What was done: every act in the journal, the last one first, each as a sentence."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from workbench.records import BY_NOUN, Source
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, label
+from workbench.ui.parts import bare_column, button, label
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -33,9 +33,7 @@ class HistoryPage(Page):
         foot.addWidget(self.undo)
         foot.addWidget(self.redo)
         foot.addStretch()
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(self.list, 1)
         whole.addLayout(foot)

@@ -10,7 +10,7 @@ from workbench.desk.deciding import Decisions, UndecidedError
 from workbench.records import ListOf
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, elided, label, overline
+from workbench.ui.parts import bare_column, button, elided, label, overline
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -126,9 +126,7 @@ class ListsPage(Page):
         parts.addWidget(last)
         for view in self._views:
             view.horizontalHeader().hide()
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(parts, 1)
 

@@ -13,7 +13,7 @@ from workbench.desk.questions.causes import knowledge_of
 from workbench.records import Source
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, elided, label, overline
+from workbench.ui.parts import bare_column, button, elided, label, overline
 from workbench.ui.reading import Reading, heading, paragraph
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
@@ -167,9 +167,7 @@ class NextTestsPage(Page):
                 inner.addLayout(answering)
             parts.addWidget(part)
         parts.setSizes([step(self, 28), step(self, 30), step(self, 22)])
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(parts, 1)
 

@@ -1,13 +1,13 @@
 """What is open: every point with what would close it; doubts are answered here, many at once."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 
 from workbench.desk.questions.open_points import OpenPoint, Sort
 from workbench.records import DoubtAnswer, Effect, Source, When
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, label
+from workbench.ui.parts import bare_column, button, label
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -129,9 +129,7 @@ class OpenPointsPage(Page):
         foot.addWidget(self._effect)
         foot.addWidget(self.reason, 1)
         foot.addWidget(self._answer)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(self.list, 1)
         whole.addLayout(foot)

@@ -5,7 +5,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from workbench.desk.questions import findings
 from workbench.desk.questions.comparing import chance
@@ -14,7 +14,7 @@ from workbench.records import NotUnderstoodError, Source
 from workbench.trade.showing import LENGTH, Showing
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, label
+from workbench.ui.parts import bare_column, button, label, parted
 from workbench.ui.reading import Reading, heading, paragraph
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
@@ -125,16 +125,10 @@ class PatternPage(Page):
         head.setSpacing(step(self))
         head.addWidget(label("What the failure follows", "title", self))
         head.addWidget(self._said, 1)
-        halves = QSplitter(Qt.Orientation.Horizontal, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(self.list)
-        halves.addWidget(self.counts)
-        halves.setStretchFactor(0, 1)
-        halves.setSizes([step(self, 60), step(self, 36)])
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        halves = parted(
+            self, Qt.Orientation.Horizontal, (self.list, self.counts), grows=0, steps=(60, 36)
+        )
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(halves, 1)
         whole.addLayout(self._foot())

@@ -8,7 +8,6 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
-    QSplitter,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -19,7 +18,7 @@ from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
 from workbench.ui.form.panel import FormPanel
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, label
+from workbench.ui.parts import button, label, parted
 from workbench.ui.photos.gallery import Gallery
 from workbench.ui.photos.large import LargePhoto
 from workbench.ui.photos.pair import Pair
@@ -252,13 +251,9 @@ class PhotographsPage(Page):
         head.addWidget(
             button("Take in…", self._ask_files, self, tip="Take in pictures, or drag them here")
         )
-        halves = QSplitter(Qt.Orientation.Horizontal, self)
-        halves.setChildrenCollapsible(False)
-        halves.setHandleWidth(1)
-        halves.addWidget(self.gallery)
-        halves.addWidget(self.form)
-        halves.setStretchFactor(0, 1)
-        halves.setSizes([step(self, 64), step(self, 34)])
+        halves = parted(
+            self, Qt.Orientation.Horizontal, (self.gallery, self.form), grows=0, steps=(64, 34)
+        )
         self.form.setMinimumWidth(step(self, 28))
         self.form.show_way_back(shown=False)
         first = QWidget(self)

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QPlainTextEdit,
     QScrollArea,
     QSizePolicy,
-    QSplitter,
     QVBoxLayout,
     QWidget,
 )
@@ -20,7 +19,7 @@ from workbench.desk.deciding import Decisions, UndecidedError
 from workbench.records import EditedText
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, label
+from workbench.ui.parts import bare_column, button, label, parted
 from workbench.ui.theme import step
 
 if TYPE_CHECKING:
@@ -135,21 +134,15 @@ class ProsePage(Page):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._room.setWidgetResizable(True)
         self._room.setFrameShape(QFrame.Shape.NoFrame)
-        halves = QSplitter(Qt.Orientation.Horizontal, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(self.list)
-        halves.addWidget(self._room)
-        halves.setStretchFactor(1, 1)
-        halves.setSizes([step(self, 34), step(self, 62)])
+        halves = parted(
+            self, Qt.Orientation.Horizontal, (self.list, self._room), grows=1, steps=(34, 62)
+        )
         head = QHBoxLayout()
         head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
         head.setSpacing(step(self))
         head.addWidget(label("In words", "title", self))
         head.addWidget(self._said, 1)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(halves, 1)
 

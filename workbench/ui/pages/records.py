@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSplitter, QWidget
 
 from workbench.desk.questions import findings
 from workbench.desk.questions.chapters import plural
@@ -13,7 +13,7 @@ from workbench.records import PullOff, Record, Source
 from workbench.ui.bench import Bench
 from workbench.ui.form.panel import FormPanel
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, label
+from workbench.ui.parts import bare_column, button, label
 from workbench.ui.table.view import RecordView
 from workbench.ui.theme import step
 
@@ -264,8 +264,6 @@ class RecordsPage(Page):
         self.form.setMinimumWidth(max(step(self, 30), self.form.width_needed))
         self.table.setMinimumWidth(step(self, _TABLE))
         self.table.setFrameShape(RecordView.Shape.NoFrame)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(halves, 1)

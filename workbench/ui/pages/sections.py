@@ -5,7 +5,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QTabWidget, QVBoxLayout, QWidget
 
 from workbench.records import (
     KnownError,
@@ -23,7 +23,7 @@ from workbench.ui.laboratory.fields import Fields
 from workbench.ui.laboratory.page import LaboratoryPage
 from workbench.ui.laboratory.reach import Reach, cannot, wrapped
 from workbench.ui.laboratory.section_view import SectionView
-from workbench.ui.parts import button, tool
+from workbench.ui.parts import bare_column, button, parted, tool
 from workbench.ui.photos.large import read_picture
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
@@ -273,16 +273,10 @@ class SectionsPage(LaboratoryPage):
             self.fields.add_line(name, "", hint)
         self.reach.show_methods(("l-section", "l-stereo", "l-petro"))
         self.limits.setText(cannot("l-section"))
-        halves = QSplitter(Qt.Orientation.Horizontal, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(self._left())
-        halves.addWidget(self._right())
-        halves.setStretchFactor(0, 1)
-        halves.setSizes([step(self, 86), step(self, 46)])
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        halves = parted(
+            self, Qt.Orientation.Horizontal, (self._left(), self._right()), grows=0, steps=(86, 46)
+        )
+        whole = bare_column(self)
         whole.addLayout(self.head("Sections"))
         whole.addWidget(self.wrong)
         whole.addWidget(halves, 1)

@@ -8,7 +8,6 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
     QHBoxLayout,
-    QSplitter,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -20,7 +19,7 @@ from workbench.ui.bench import Bench
 from workbench.ui.laboratory.fields import Fields
 from workbench.ui.laboratory.page import LaboratoryPage
 from workbench.ui.laboratory.reach import Beside, Reach, wrapped
-from workbench.ui.parts import button
+from workbench.ui.parts import bare_column, button, parted
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -276,15 +275,10 @@ class SpectraPage(LaboratoryPage):
         tabs.setDocumentMode(True)
         tabs.addTab(lists, "Compared")
         tabs.addTab(self._assigning(), "Assigned")
-        halves = QSplitter(Qt.Orientation.Vertical, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(room)
-        halves.addWidget(Beside(tabs, self.reach, self))
-        halves.setSizes([step(self, 44), step(self, 38)])
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        halves = parted(
+            self, Qt.Orientation.Vertical, (room, Beside(tabs, self.reach, self)), steps=(44, 38)
+        )
+        whole = bare_column(self)
         whole.addLayout(self.head("Spectra", self.settings, self.slopes, self.stacked))
         whole.addWidget(self.wrong)
         whole.addWidget(halves, 1)

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QScrollArea,
-    QSplitter,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -32,7 +31,7 @@ from workbench.ui.laboratory.page import LaboratoryPage
 from workbench.ui.laboratory.peak_panel import PeakPanel
 from workbench.ui.laboratory.reach import Beside, Reach, wrapped
 from workbench.ui.laboratory.thermal_tables import ThermalTables
-from workbench.ui.parts import button
+from workbench.ui.parts import bare_column, button, parted
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -301,23 +300,15 @@ class ThermogramsPage(LaboratoryPage):
         column.setContentsMargins(step(self), step(self), step(self), step(self))
         column.setSpacing(step(self))
         column.addWidget(self.ways, 1)
-        upper = QSplitter(Qt.Orientation.Horizontal, self)
-        upper.setHandleWidth(1)
-        upper.setChildrenCollapsible(False)
-        upper.addWidget(drawn)
-        upper.addWidget(side)
-        upper.setStretchFactor(0, 1)
-        upper.setSizes([step(self, 66), step(self, 30)])
+        upper = parted(self, Qt.Orientation.Horizontal, (drawn, side), grows=0, steps=(66, 30))
         self.tables = ThermalTables(self._curves(), self)
-        halves = QSplitter(Qt.Orientation.Vertical, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(upper)
-        halves.addWidget(Beside(self.tables, self.reach, self))
-        halves.setSizes([step(self, 58), step(self, 24)])
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        halves = parted(
+            self,
+            Qt.Orientation.Vertical,
+            (upper, Beside(self.tables, self.reach, self)),
+            steps=(58, 24),
+        )
+        whole = bare_column(self)
         whole.addLayout(self.head("Thermograms"))
         whole.addWidget(self.wrong)
         whole.addWidget(halves, 1)

@@ -7,7 +7,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
     QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -15,7 +14,7 @@ from workbench.desk.marking import marks_of, next_ref, words_of
 from workbench.desk.photographs import title_of
 from workbench.records import MarkShape, NotUnderstoodError, Photo, PhotoMark, Points, Quantity
 from workbench.ui.bench import Bench
-from workbench.ui.parts import elided, tool
+from workbench.ui.parts import bare_column, elided, tool
 from workbench.ui.photos.marking import MarkView
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
@@ -146,9 +145,7 @@ class LargePhoto(QWidget):
         tools.addWidget(self.words, 2)
         tools.addWidget(self.length, 1)
         self.marks.setMaximumHeight(step(self, 16))
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addLayout(tools)
         whole.addWidget(self.view, 1)

@@ -1,14 +1,14 @@
 """Two photographs side by side: what fails beside what holds."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from workbench.desk.marking import marks_of
 from workbench.desk.photographs import title_of
 from workbench.records import Photo
 from workbench.records.codes import Condition
 from workbench.ui.bench import Bench
-from workbench.ui.parts import elided, label, tool
+from workbench.ui.parts import bare_column, elided, label, tool
 from workbench.ui.photos.large import read_picture
 from workbench.ui.photos.marking import MarkView
 from workbench.ui.theme import step
@@ -38,9 +38,7 @@ class Pair(QWidget):
         both.setSpacing(1)
         for side in self.sides:
             both.addWidget(side, 1)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addLayout(both, 1)
 
@@ -76,9 +74,7 @@ class _Side(QWidget):
         row.addWidget(tool("‹", "The one before", lambda: self.leaf(-1), self))
         row.addWidget(tool("›", "The next one", lambda: self.leaf(1), self))
         row.addWidget(self.title, 1)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        whole = bare_column(self)
         whole.addLayout(row)
         whole.addWidget(self._view, 1)
 

@@ -9,16 +9,14 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QHeaderView,
     QLabel,
-    QSplitter,
     QTreeView,
-    QVBoxLayout,
     QWidget,
 )
 
 from workbench.desk.questions.sources import Grounds, Trace, file_of, trace_of, trace_of_several
 from workbench.records import Source
 from workbench.ui.bench import Bench
-from workbench.ui.parts import elided, label, overline, tool
+from workbench.ui.parts import bare_column, elided, label, overline, parted, tool
 from workbench.ui.sources.model import TraceModel
 from workbench.ui.theme import step
 
@@ -101,16 +99,10 @@ class SourcesPanel(QWidget):
         head.addWidget(self._about)
         head.addWidget(self._said, 1)
         head.addWidget(tool("Close", "Back to the figures (Esc)", self.closed.emit, self))
-        halves = QSplitter(Qt.Orientation.Horizontal, self)
-        halves.setHandleWidth(1)
-        halves.setChildrenCollapsible(False)
-        halves.addWidget(self.tree)
-        halves.addWidget(self._picture)
-        halves.setStretchFactor(0, 1)
-        halves.setSizes([step(self, 70), step(self, 26)])
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
+        halves = parted(
+            self, Qt.Orientation.Horizontal, (self.tree, self._picture), grows=0, steps=(70, 26)
+        )
+        whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(halves, 1)
 
