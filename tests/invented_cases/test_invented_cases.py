@@ -9,6 +9,7 @@ a laboratory in part. `NAME.toml` says what an expert would say of `NAME.book`:
 - `grades`: those that the rules may give the leaders.
 """
 
+import re
 import tomllib
 from functools import cache
 from pathlib import Path
@@ -103,3 +104,16 @@ def test_thin_records_leave_the_candidates_open_rather_than_unsupported() -> Non
     grades = [one.grade for one in found("garage-wall").candidates]
     assert grades.count(Ungraded.NOT_EXAMINED) > len(grades) / 2
     assert Grade.POSSIBLE not in grades
+
+
+_SLIPS = re.compile(
+    r"\b1 samples\b|about 0 days|(?:looks sound|In controls),[^.]*where it fails"
+    r"|are told apart; it does|does not know the day"
+)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_prose_agrees_in_number_and_tells_each_side_of_itself(name: str) -> None:
+    told = [said.text for one in found(name).paragraphs for said in one.sentences]
+    assert told
+    assert [text for text in told if _SLIPS.search(text)] == []

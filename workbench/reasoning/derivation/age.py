@@ -54,7 +54,7 @@ def time_to_failure(scene: Scene) -> Finding:
              (5 * 365.25, "one_to_five_years"))  # fmt: skip
     value = next((name for top, name in bands if days < top), "over_five_years")
     since_what = "entry into service" if served else "the last coat"
-    lag = "on the day of" if days < 0.5 else f"about {days_in_words(days)} after"
+    lag = "within a day of" if days < 1 else f"about {days_in_words(days)} after"
     words = f"failing was first seen {lag} {since_what}"
     return found(value, words, sources,
                  method="dates")  # fmt: skip

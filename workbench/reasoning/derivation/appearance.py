@@ -15,6 +15,7 @@ from workbench.reasoning.derivation.said import (
     found,
     named,
     seen,
+    share_in_words,
     silent,
     sources_of,
 )
@@ -165,9 +166,10 @@ def lab_says(scene: Scene, rows: Sequence[LabResult], what: str) -> Finding:
     if len(yes) == len(no):
         return silent(f"{what}: the laboratory results are divided", sources_of(rows))
     value, chosen = (YES, yes) if len(yes) > len(no) else (NO, no)
-    told = f"{what}: {'found' if value == YES else 'not found'} in {len(chosen)} of {len(said)}"
+    told = f"{what}: {'found' if value == YES else 'not found'} in "
+    told += share_in_words(len(chosen), len(said), "sample")
     return found(
-        value, f"{told} samples from {scene.ground}", sources_of(chosen), n=len(said),
+        value, f"{told} from {scene.ground}", sources_of(chosen), n=len(said),
         method="laboratory", quality=by_number(len(said), full=2),
     )  # fmt: skip
 

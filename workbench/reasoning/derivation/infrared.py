@@ -61,11 +61,11 @@ def ftir_contaminant_identity(scene: Scene) -> Finding:
     if counted:
         top, most = counted.most_common(1)[0]
         chosen = [r for r in rows if r.quantity == f"foreign:{top}" and r.value.word in PRESENT]
-        words = f"{top.replace('_', ' ')} is identified on the failed face in {most} samples"
+        words = f"{top.replace('_', ' ')} is identified on the failed face in {_samples(most)}"
         return found(top, words, sources_of(chosen), n=most, quality=by_number(most, full=2))
     general = [row for row in absent if row.quantity == "foreign"]
     if general and not open_:
-        words = f"no foreign matter is identified on the failed face in {len(general)} samples"
+        words = f"no foreign matter is identified on the failed face in {_samples(len(general))}"
         return found("none_found", words, sources_of(general), n=len(general),
                      quality=by_number(len(general), full=2))  # fmt: skip
     if open_:
@@ -74,6 +74,10 @@ def ftir_contaminant_identity(scene: Scene) -> Finding:
         )
     return silent("foreign matter on the failed face was not looked for as a whole",
                   sources_of(absent) or scene.sources)  # fmt: skip
+
+
+def _samples(number: int) -> str:
+    return "one sample" if number == 1 else f"{number} samples"
 
 
 def _in_control(scene: Scene, row: LabResult) -> bool:

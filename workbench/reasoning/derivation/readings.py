@@ -12,6 +12,7 @@ from workbench.reasoning.derivation.said import (
     Settled,
     by_number,
     found,
+    share_in_words,
     silent,
     sources_of,
 )
@@ -188,7 +189,8 @@ def words_say(
                       sources_of([*hits, *misses]))  # fmt: skip
     value, chosen = (YES, hits) if len(hits) > len(misses) else (NO, misses)
     seen = "found" if value == YES else "not found"
-    words = f"{what}: {seen} in {len(chosen)} of {len(said)} readings in {scene.ground}"
+    share = share_in_words(len(chosen), len(said), "reading")
+    words = f"{what}: {seen} in {share} in {scene.ground}"
     shares = ((YES, len(hits) / len(said)), (NO, len(misses) / len(said)))
     return found(
         value, words, sources_of(chosen), n=len(said), quality=method_quality(chosen),

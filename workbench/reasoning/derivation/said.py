@@ -53,6 +53,11 @@ def sources_of(records: Iterable[Record]) -> tuple[Source, ...]:
     return tuple(dict.fromkeys(record.source for record in records))
 
 
+def share_in_words(part: int, whole: int, noun: str) -> str:
+    """Return a share of some in words: "3 of 4 samples", or "the one sample"."""
+    return f"the one {noun}" if whole == 1 else f"{part} of {whole} {noun}s"
+
+
 def by_number(n: int, *, full: int = 3) -> Quality:
     """Return the quality that so many readings give: good from `full` on, else fair."""
     return Quality.GOOD if n >= full else Quality.FAIR

@@ -176,7 +176,8 @@ def _rivals(rivals: Iterable[Rival], basis: tuple[Source, ...]) -> list[Sentence
         titles = listed([f"“{rival.title}”" for rival in some])
         verb = "is" if len(some) == 1 else "are"
         if closed:
-            text = f"{titles} {verb} told apart; {words}."
+            why = words.replace("it does not act", "they do not act") if some[1:] else words
+            text = f"{titles} {verb} told apart; {why}."
         else:
             them = "them" if some[1:] else "it"
             why = (

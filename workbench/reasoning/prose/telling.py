@@ -53,11 +53,19 @@ class Telling:
         sound, control = c.finding.sound, c.finding.control
         for ground, value in (("Where the coating looks sound", sound), ("In controls", control)):
             if c.finding.contrasted and value not in (*_NOTHING, c.finding.value):
-                return ground, lower(says(self.observation(c), [value]))
+                return ground, _anywhere(lower(says(self.observation(c), [value])))
         return "", ""
 
 
 _NOTHING = ("", UNKNOWN, "MIXED")
+_OF_FAILING = (" where it fails", " in failing areas", " at the failing zone", " on failing cores")
+
+
+def _anywhere(words: str) -> str:
+    """Return what is said of failing areas without naming them, to be said of another side."""
+    for place in _OF_FAILING:
+        words = words.replace(place, "")
+    return words
 
 
 def says(observation: Observation, values: Iterable[str]) -> str:
