@@ -91,7 +91,7 @@ class ElementsPage(LaboratoryPage):
         many = f", {len(self._xrays)} spectra" if self._xrays else ""
         self.count.setText(f"{len(self._faces)} faces{many}")
         shown = [one for one in found.elements.ratios if one.face in self._faces]
-        self.ratios.show_lines([_line(one) for one in shown], (10, 20, 10, 20, 10))
+        self.ratios.show_lines([_line(one) for one in shown], (8, 14, 7, 14, 7))
         self.sums.show_lines([_sum(one) for one in self._faces], (16, 12, 8, 20))
         self.peaks.show_lines(_peaks(self._xrays), (16, 7, 8, 12))
         told = dict.fromkeys(

@@ -330,6 +330,9 @@ class ThermogramsPage(LaboratoryPage):
             scrolled.setWidgetResizable(True)
             scrolled.setFrameShape(QFrame.Shape.NoFrame)
             scrolled.setWidget(sheet)
+            scrolled.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+            bar = scrolled.verticalScrollBar().sizeHint().width()
+            scrolled.setMinimumWidth(sheet.minimumSizeHint().width() + bar)
             self.ways.addTab(scrolled, name)
 
     def _curves(self) -> QWidget:
