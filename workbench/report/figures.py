@@ -70,12 +70,14 @@ def plan_figures(draft: Draft) -> list[Figure]:
     result = draft.results.strength
     if result is None:
         return []
-    by_level = {
-        level: (held, pulls)
-        for level, held in each_level(draft.dossier).items()
-        if (pulls := [one for one in result.pulls if not level or one.location in places_of(held)])
-    }
-    return [_plan(draft, result, level, *by_level[level]) for level in by_level]
+    levels = each_level(draft.dossier)
+    drawn = []
+    for level, held in levels.items():
+        places = places_of(held)
+        pulls = [one for one in result.pulls if len(levels) == 1 or one.location in places]
+        if pulls:
+            drawn.append(_plan(draft, result, level, held, pulls))
+    return drawn
 
 
 def _plan(
@@ -207,11 +209,13 @@ def moisture_figures(draft: Draft) -> list[Figure]:
     if not held:
         return []
     levels = each_level(draft.dossier)
-    return [
-        _moisture(draft, level, dossier, here)
-        for level, dossier in levels.items()
-        if (here := [m for m in held if len(levels) == 1 or m.location in places_of(dossier)])
-    ]
+    drawn = []
+    for level, dossier in levels.items():
+        places = places_of(dossier)
+        here = [m for m in held if len(levels) == 1 or m.location in places]
+        if here:
+            drawn.append(_moisture(draft, level, dossier, here))
+    return drawn
 
 
 def _moisture(draft: Draft, level: str, dossier: Dossier, held: list[Measurement]) -> Figure:
