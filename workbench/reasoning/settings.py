@@ -4,27 +4,26 @@ A requirement of the case (its `limits`, `coats` and `recoat` sheets) goes befor
 """
 
 from dataclasses import dataclass, field, fields
+from typing import Any
 
-from workbench.records import CaseEntry, Dossier
-from workbench.trade.settings import settings_of
+from workbench.records import CaseEntry, Dossier, Problem
+from workbench.trade.basis import PRACTICE, Basis, Status
+from workbench.trade.settings import Choice, settings_of
 
-_KEY = "threshold"
-
-
-def _threshold(default: float, unit: str, words: str, source: str) -> float:
-    told = {"unit": unit, "words": words, "source": source}
-    return field(default=default, metadata=told)
+_KEY = "threshold "
+_OWN = Basis("", Status.OWN)
 
 
-def _number(text: str, default: float) -> float:
-    try:
-        return float(text)
-    except ValueError:
-        return default
+def _threshold(default: float, unit: str, asks: str, basis: Basis = _OWN) -> float:
+    return field(default=default, metadata={"unit": unit, "asks": asks, "basis": basis})
 
 
-_PRACTICE = "common practice, no source"
-_OWN = "this program's own rule, no source"
+SHARED = {
+    "dew_margin_k": ("dew_margin_k", 1),
+    "glue_share": ("glue_limit_percent", 1),
+    "mix_deviation": ("mix_tolerance_percent", 100),
+}
+"""Thresholds that are settings of the field tests too: which, and how many of it make one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,179 +31,170 @@ class Settings:
     """Thresholds that decide findings and grades where the case has no requirement."""
 
     dew_margin_k: float = _threshold(
-        3.0, "K", "smallest margin of the surface above the dew point", "common practice (3 °C)"
+        3.0, "K", "smallest margin of the surface above the dew point", PRACTICE
     )
     poor_date_d: float = _threshold(
-        2.0, "d", "days by which a date of a reconstructed log may be off", _OWN
+        2.0, "d", "days by which a date of a reconstructed log may be off"
     )
     washed_face_d: float = _threshold(
-        7.0, "d", "days in the weather after which a soluble deposit may be gone", _OWN
+        7.0, "d", "days in the weather after which a soluble deposit may be gone"
     )
     early_cure_h: float = _threshold(
-        12.0, "h", "hours after a coat in which dew and humidity count", _OWN
+        12.0, "h", "hours after a coat in which dew and humidity count"
     )
     cure_watch_h: float = _threshold(
-        168.0, "h", "hours after a coat in which cold counts, where no cure time is given", _OWN
+        168.0, "h", "hours after a coat in which cold counts, where no cure time is given"
     )
     humid_share: float = _threshold(
-        0.10, "", "share of readings above the humidity limit that counts", _OWN
+        0.10, "", "share of readings above the humidity limit that counts"
     )
-    wet_film_h: float = _threshold(4.0, "h", "hours after a coat in which the film is wet", _OWN)
+    wet_film_h: float = _threshold(4.0, "h", "hours after a coat in which the film is wet")
     even_patches: float = _threshold(
-        1.5, "", "ratio of the largest to the smallest of patches of one size", _OWN
+        1.5, "", "ratio of the largest to the smallest of patches of one size"
     )
     warming_k_per_h: float = _threshold(
-        1.0, "K/h", "rise of the surface that drives air out of a porous substrate", _OWN
+        1.0, "K/h", "rise of the surface that drives air out of a porous substrate"
     )
     mix_deviation: float = _threshold(
-        0.05, "", "deviation of quantities from the mix ratio that counts", _OWN
+        0.05, "", "deviation of quantities from the mix ratio that counts"
     )
-    consumption_low: float = _threshold(0.9, "", "share of theory that is short", _OWN)
-    consumption_high: float = _threshold(1.6, "", "share of theory that is heavy", _OWN)
+    consumption_low: float = _threshold(0.9, "", "share of theory that is short")
+    consumption_high: float = _threshold(1.6, "", "share of theory that is heavy")
     sunlit_wait_d: float = _threshold(
-        14.0, "d", "days in sunlight before overcoating that count for a light-sensitive coat", _OWN
+        14.0, "d", "days in sunlight before overcoating that count for a light-sensitive coat"
     )
     young_cement_d: float = _threshold(
-        28.0, "d", "age of concrete, render or plaster when coated", _PRACTICE
+        28.0, "d", "age of concrete, render or plaster when coated", PRACTICE
     )
     wood_bare_d: float = _threshold(
         14.0, "d", "days of bare wood in weather before priming",
-        "USDA FPL-GTR-190 chapter 16 (READ in extracts)",
+        Basis("USDA FPL-GTR-190 chapter 16, in extracts", Status.READ),
     )  # fmt: skip
-    alkaline_cleaner_ph: float = _threshold(12.0, "pH", "strong alkali in use solution", _OWN)
+    alkaline_cleaner_ph: float = _threshold(12.0, "pH", "strong alkali in use solution")
     gradient_k: float = _threshold(
-        10.0, "K", "difference of temperature through an uninsulated wall", _OWN
+        10.0, "K", "difference of temperature through an uninsulated wall"
     )
     overprotection_v: float = _threshold(
-        -1.2, "V", "instant-off potential against copper sulphate", "common limit, from memory"
-    )
+        -1.2, "V", "instant-off potential against copper sulphate",
+        Basis("common limit", Status.MEMORY),
+    )  # fmt: skip
     agcl_to_cse_v: float = _threshold(
-        -0.05, "V", "added to a potential against silver chloride in seawater", "from memory"
-    )
+        -0.05, "V", "added to a potential against silver chloride in seawater",
+        Basis("", Status.MEMORY),
+    )  # fmt: skip
     follows_ratio: float = _threshold(
-        3.0, "", "how many times more often a group fails than the rest", _OWN
+        3.0, "", "how many times more often a group fails than the rest"
     )
-    follows_p: float = _threshold(0.05, "", "chance of the split, by Fisher's exact test", _OWN)
-    fewest_areas: float = _threshold(6, "", "areas below which no chance is calculated", _OWN)
-    uniform_share: float = _threshold(
-        0.8, "", "share of the areas of a system that fail alike", _OWN
-    )
-    uneven_extent: float = _threshold(
-        2.0, "", "ratio of extents above which failing is not even", _OWN
-    )
-    concentrated: float = _threshold(0.6, "", "share of failing at one kind of place", _OWN)
-    sunnier: float = _threshold(
-        1.5, "", "ratio of failing in sun to shade that counts as worse", _OWN
-    )
-    mix_patch_low: float = _threshold(
-        0.5, "", "smallest share of one mix that a patch covers", _OWN
-    )
-    mix_patch_high: float = _threshold(1.5, "", "largest share of one mix", _OWN)
+    follows_p: float = _threshold(0.05, "", "chance of the split, by Fisher's exact test")
+    fewest_areas: float = _threshold(6, "", "areas below which no chance is calculated")
+    uniform_share: float = _threshold(0.8, "", "share of the areas of a system that fail alike")
+    uneven_extent: float = _threshold(2.0, "", "ratio of extents above which failing is not even")
+    concentrated: float = _threshold(0.6, "", "share of failing at one kind of place")
+    sunnier: float = _threshold(1.5, "", "ratio of failing in sun to shade that counts as worse")
     hollow_ratio: float = _threshold(
-        1.5, "", "ratio of hollow to visible extent that shows hidden loss", _OWN
+        1.5, "", "ratio of hollow to visible extent that shows hidden loss"
     )
-    dominant: float = _threshold(0.6, "", "share of breaks that makes a plane dominant", _OWN)
+    dominant: float = _threshold(0.6, "", "share of breaks that makes a plane dominant")
     rival_plane: float = _threshold(
-        0.2, "", "share of another plane that keeps a break from excluding", _OWN
+        0.2, "", "share of another plane that keeps a break from excluding"
     )
     glue_share: float = _threshold(
         50.0, "%", "glue break above which a test is only a lower bound",
-        "common practice; sources differ between 25 and 50 %",
+        PRACTICE,
     )  # fmt: skip
-    glue_tests: float = _threshold(1 / 3, "", "share of tests broken in the glue below need", _OWN)
+    glue_tests: float = _threshold(1 / 3, "", "share of tests broken in the glue below need")
     low_against_sound: float = _threshold(
-        0.5, "", "share of the strength of sound areas that is low, without a requirement", _OWN
+        0.5, "", "share of the strength of sound areas that is low, without a requirement"
     )
-    knife_poor: float = _threshold(4.0, "", "knife rating that is poor (ASTM D6677)", _OWN)
-    knife_sound: float = _threshold(8.0, "", "knife rating that is sound (ASTM D6677)", _OWN)
+    knife_poor: float = _threshold(4.0, "", "knife rating that is poor (ASTM D6677)")
+    knife_sound: float = _threshold(8.0, "", "knife rating that is sound (ASTM D6677)")
     boiled_rating: float = _threshold(
         1.0, "", "worst cut rating after boiling water that passes (ISO 2409)",
-        "coil and powder practice, from memory",
+        Basis("coil and powder practice", Status.MEMORY),
     )  # fmt: skip
     chloride_clean_ug_cm2: float = _threshold(
         2.0, "ug/cm2", "chloride below which steel is clean by every common limit",
-        "offshore practice 20 mg/m2, from memory",
+        Basis("offshore practice, 20 mg/m2", Status.MEMORY),
     )  # fmt: skip
     chloride_high_ug_cm2: float = _threshold(
-        5.0, "ug/cm2", "chloride above which steel is refused", "UFGS 09971, archived (READ)"
-    )
+        5.0, "ug/cm2", "chloride above which steel is refused",
+        Basis("UFGS 09971, archived", Status.READ),
+    )  # fmt: skip
     dft_below_share: float = _threshold(
-        0.2, "", "share of spots below the minimum", "ISO 19840 acceptance (from memory)"
+        0.2, "", "share of spots below the minimum", Basis("ISO 19840, acceptance", Status.MEMORY)
     )
     dft_single: float = _threshold(
         0.8, "", "share of the minimum that a spot may not fall below",
-        "SSPC-PA 2 level 3 (READ), ISO 19840 (from memory)",
+        Basis("SSPC-PA 2, level 3", Status.READ),
     )  # fmt: skip
     dft_contrast: float = _threshold(
-        0.2, "", "difference of thickness, as a share of nominal, that counts", _OWN
+        0.2, "", "difference of thickness, as a share of nominal, that counts"
     )
-    contrast_p: float = _threshold(
-        0.1, "", "chance of a difference between sides, by rank test", _OWN
-    )
-    wet_face_ph: float = _threshold(11.0, "pH", "wetted interface that is strongly alkaline", _OWN)
-    wood_moist: float = _threshold(18.0, "%", "moisture of exterior timber", _PRACTICE)
+    contrast_p: float = _threshold(0.1, "", "chance of a difference between sides, by rank test")
+    wet_face_ph: float = _threshold(11.0, "pH", "wetted interface that is strongly alkaline")
+    wood_moist: float = _threshold(18.0, "%", "moisture of exterior timber", PRACTICE)
     concrete_pull_mpa: float = _threshold(
-        1.5, "MPa", "tensile strength of prepared concrete", "trade pages (READ); for concrete only"
-    )
-    peak_share: float = _threshold(1 / 3, "", "blast profile as a share of the first coat", _OWN)
-    tg_below_control_k: float = _threshold(8.0, "K", "glass transition below the control", _OWN)
-    tg_rise_k: float = _threshold(5.0, "K", "rise of the glass transition on the second heat", _OWN)
-    ratio_off: float = _threshold(0.10, "", "deviation of an analysed mix ratio", _OWN)
+        1.5, "MPa", "tensile strength of prepared concrete",
+        Basis("trade pages, for concrete only", Status.READ),
+    )  # fmt: skip
+    peak_share: float = _threshold(1 / 3, "", "blast profile as a share of the first coat")
+    tg_below_control_k: float = _threshold(8.0, "K", "glass transition below the control")
+    tg_rise_k: float = _threshold(5.0, "K", "rise of the glass transition on the second heat")
+    ratio_off: float = _threshold(0.10, "", "deviation of an analysed mix ratio")
     solvent_times_control: float = _threshold(
-        2.0, "", "retained solvent as a multiple of the control", _OWN
+        2.0, "", "retained solvent as a multiple of the control"
     )
-    particles_percent: float = _threshold(5.0, "%", "face covered by particles", _OWN)
-    voids_percent: float = _threshold(2.0, "%", "voids in a section", _OWN)
+    particles_percent: float = _threshold(5.0, "%", "face covered by particles")
+    voids_percent: float = _threshold(2.0, "%", "voids in a section")
     ions_times_control: float = _threshold(
-        2.0, "", "ions of a fluid as a multiple of the control water", _OWN
+        2.0, "", "ions of a fluid as a multiple of the control water"
     )
     patch_gain: float = _threshold(
-        2.0, "", "strength of a treated trial patch as a multiple of the untreated", _OWN
+        2.0, "", "strength of a treated trial patch as a multiple of the untreated"
     )
     element_times_control: float = _threshold(
-        2.0, "", "element on a face as a multiple of the control", _OWN
+        2.0, "", "element on a face as a multiple of the control"
     )
-    element_percent: float = _threshold(1.0, "%", "element on a face that counts, by weight", _OWN)
+    element_percent: float = _threshold(1.0, "%", "element on a face that counts, by weight")
     beads_s: float = _threshold(
-        60.0, "s", "time that a drop of water stands on a substrate that repels it", _PRACTICE
+        60.0, "s", "time that a drop of water stands on a substrate that repels it", PRACTICE
     )
     rubs_of_sound: float = _threshold(
-        0.5, "", "double rubs as a share of those of sound areas, where no number is required", _OWN
+        0.5, "", "double rubs as a share of those of sound areas, where no number is required"
     )
     hard_step: float = _threshold(
-        2.0, "", "step of hardness as a multiple of the scatter of a spot", _OWN
+        2.0, "", "step of hardness as a multiple of the scatter of a spot"
     )
-    temperature_step_k: float = _threshold(40.0, "K", "rapid step of surface temperature", _OWN)
-    many_layers: float = _threshold(5.0, "", "number of aged layers that is many", _OWN)
-    thick_old_um: float = _threshold(500.0, "um", "thickness of aged layers that is much", _OWN)
+    temperature_step_k: float = _threshold(40.0, "K", "rapid step of surface temperature")
+    many_layers: float = _threshold(5.0, "", "number of aged layers that is many")
+    thick_old_um: float = _threshold(500.0, "um", "thickness of aged layers that is much")
     few_seen: float = _threshold(
-        0.2, "", "share of the places looked at below which a sign says nothing either way", _OWN
+        0.2, "", "share of the places looked at below which a sign says nothing either way"
     )
-    small_spot_mm: float = _threshold(10.0, "mm", "size of a small spot", _OWN)
+    small_spot_mm: float = _threshold(10.0, "mm", "size of a small spot")
     fewest_for_exclusion: float = _threshold(
-        3, "", "readings on site or faces below which nothing is excluded", _PRACTICE
+        3, "", "readings on site or faces below which nothing is excluded", PRACTICE
     )
     fewest_lab_for_exclusion: float = _threshold(
-        2, "", "laboratory results below which nothing is excluded", _OWN
+        2, "", "laboratory results below which nothing is excluded"
     )
     paper_share: float = _threshold(
-        0.33, "", "how much a paper settles beside a test of the same question", _OWN
+        0.33, "", "how much a paper settles beside a test of the same question"
     )
     common_share: float = _threshold(
-        0.1, "", "share of all causes that a reading may agree with and still be particular", _OWN
+        0.1, "", "share of all causes that a reading may agree with and still be particular"
     )
-    tie: float = _threshold(2.0, "points", "lead below which two candidates are not parted", _OWN)
+    tie: float = _threshold(2.0, "points", "lead below which two candidates are not parted")
     serious: float = _threshold(
         4.0,
         "points",
         "lead beyond which no candidate but a look-alike is serious",
-        _OWN,
     )
     possible: float = _threshold(
-        2.0, "points", "support below which a cause is not called possible", _OWN
+        2.0, "points", "support below which a cause is not called possible"
     )
     probable: float = _threshold(
-        4.0, "points", "support below which a cause is not called probable", _OWN
+        4.0, "points", "support below which a cause is not called probable"
     )
 
     @classmethod
@@ -213,44 +203,58 @@ class Settings:
 
         A case keeps its own choice as a case entry, `threshold NAME`.
         """
-        shared = settings_of(dossier)
-        chosen = {
-            "dew_margin_k": shared.dew_margin_k,
-            "glue_share": shared.glue_limit_percent,
-            "mix_deviation": shared.mix_tolerance_percent / 100,
-        }
-        known = {one.name for one in fields(cls)}
-        for entry in dossier.all(CaseEntry):
-            prefix, _, name = entry.key.partition(" ")
-            if prefix == _KEY and name in known:
-                chosen[name] = _number(entry.value, chosen.get(name, getattr(cls(), name)))
-        return cls(**chosen)
+        return _read(dossier)[0]
 
     def said(self, *names: str) -> tuple[tuple[str, str], ...]:
         """Return thresholds by name with their values, as findings show them."""
         return tuple((name, f"{getattr(self, name):g}") for name in names)
 
 
-@dataclass(frozen=True, slots=True)
-class Threshold:
-    """One threshold before a person."""
+def thresholds(settings: Settings) -> tuple[Choice, ...]:
+    """Return the thresholds with their units, words and sources.
 
-    name: str
-    value: float
-    unit: str
-    words: str
-    source: str
-
-
-def thresholds(settings: Settings) -> tuple[Threshold, ...]:
-    """Return all thresholds with their units, words and sources, for a page that shows them."""
+    Those shared with the field tests are not among them: they are settings of the case.
+    """
     return tuple(
-        Threshold(
-            one.name,
-            getattr(settings, one.name),
-            one.metadata["unit"],
-            one.metadata["words"],
-            one.metadata["source"],
+        Choice(
+            key=_KEY + one.name,
+            name=one.name,
+            value=getattr(settings, one.name),
+            default=getattr(_DEFAULT, one.name),
+            signed=getattr(_DEFAULT, one.name) < 0,
+            **one.metadata,
         )
         for one in fields(settings)
+        if one.name not in SHARED
     )
+
+
+def threshold_problems(dossier: Dossier) -> tuple[Problem, ...]:
+    """Return the entries that name no threshold or give no number; the default holds."""
+    return _read(dossier)[1]
+
+
+def _read(dossier: Dossier) -> tuple[Settings, tuple[Problem, ...]]:
+    shared = settings_of(dossier)
+    chosen: dict[str, Any] = {
+        own: getattr(shared, name) / per for own, (name, per) in SHARED.items()
+    }
+    known = {one.key: one for one in thresholds(Settings())}
+    problems = []
+    for entry in dossier.all(CaseEntry):
+        if not entry.key.startswith(_KEY):
+            continue
+        choice = known.get(entry.key)
+        if choice is None:
+            right = ", ".join(one.name for one in known.values())
+            problems.append(Problem("case", entry.key, "no such threshold", f"one of {right}"))
+            continue
+        try:
+            chosen[choice.name] = choice.read(entry.value)
+        except ValueError:
+            wrong = f"“{entry.value}” cannot be chosen"
+            problems.append(Problem("case", entry.key, wrong, choice.right))
+    return Settings(**chosen), tuple(problems)
+
+
+_DEFAULT = Settings()

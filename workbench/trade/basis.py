@@ -11,6 +11,7 @@ class Status(StrEnum):
     MEMORY = "from memory"
     PRACTICE = "common practice, no source"
     COMPUTED = "computed"
+    OWN = "rule of this program, no source"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from enum import StrEnum
 from functools import cache
 from typing import Any
 
-from workbench.records import CaseEntry, Dossier, Problem
+from workbench.records import CaseEntry, Dossier, Problem, Quantity
 from workbench.resources import resource
 from workbench.trade.basis import Basis, Status
 from workbench.trade.bond_acceptance import FloorBond
@@ -21,6 +21,7 @@ from workbench.trade.dew_point import WetBulb
 from workbench.trade.holidays import HolidayRule
 from workbench.trade.salts import SaltFactor
 from workbench.trade.scales import Boundary
+from workbench.trade.showing import Showing
 from workbench.trade.thickness import WedgeRule
 
 Value = float | int | StrEnum
@@ -113,35 +114,64 @@ class Settings:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
-    """One setting as it stands in a case.
+    """One choice as it stands in a case.
 
     Attributes:
-        name: Its name; the case entry is `setting NAME`.
+        key: Key of the case entry that keeps it.
+        name: Its name.
         asks: The question in words.
         unit: Unit of the number; empty for a word.
-        value: What is chosen.
+        value: What holds.
         default: What holds where nothing is chosen.
         basis: Source of the default.
         others: What other sources say.
+        signed: Whether the number may lie below zero.
     """
 
+    key: str
     name: str
     asks: str
     unit: str
     value: Value
     default: Value
     basis: Basis
-    others: tuple[Other, ...]
-
-    @property
-    def key(self) -> str:
-        """The key of the case entry that keeps the choice."""
-        return _KEY + self.name
+    others: tuple[Other, ...] = ()
+    signed: bool = False
 
     @property
     def permitted(self) -> tuple[str, ...]:
         """The words it may be; empty for a number."""
         return tuple(type(self.default)) if isinstance(self.default, StrEnum) else ()
+
+    @property
+    def right(self) -> str:
+        """What it may be, in words."""
+        if self.permitted:
+            return "one of: " + "; ".join(self.permitted)
+        return "a whole number" if isinstance(self.default, int) else _A_NUMBER
+
+    @property
+    def departs(self) -> bool:
+        """Whether the case has chosen otherwise than usual."""
+        return self.value != self.default
+
+    def words(self, value: Value, showing: Showing) -> str:
+        """Return a value of it as a person reads it: "3 °C", "guard band"."""
+        if isinstance(value, StrEnum):
+            return str(value)
+        return showing.quantity(Quantity(f"{value:.4g}", self.unit))
+
+    def read(self, text: str) -> Value:
+        """Return the value that a text chooses.
+
+        Raises:
+            ValueError: It cannot be chosen; `right` says what can.
+        """
+        if isinstance(self.default, StrEnum):
+            return type(self.default)(text.strip())
+        if isinstance(self.default, int):
+            return int(text.strip())
+        return _finite(text) if self.signed else _number(text)
 
 
 def choices(settings: Settings) -> tuple[Choice, ...]:
@@ -149,6 +179,7 @@ def choices(settings: Settings) -> tuple[Choice, ...]:
     asked = _questions()
     return tuple(
         Choice(
+            key=_KEY + one.name,
             name=one.name,
             asks=asked[one.name]["asks"],
             unit=asked[one.name].get("unit", ""),
@@ -193,33 +224,29 @@ def _read(dossier: Dossier) -> tuple[Settings, tuple[Problem, ...]]:
                 asked.append((entry.key.removeprefix(_METHOD), _number(entry.value)))
             elif entry.key.startswith(_KEY):
                 choice = known[entry.key]
-                chosen[choice.name] = _value(choice.default, entry.value)
+                chosen[choice.name] = choice.read(entry.value)
         except KeyError:
             right = ", ".join(one.name for one in known.values())
             problems.append(Problem("case", entry.key, "no such setting", f"one of {right}"))
-        except ValueError as wrong:
-            right = _right(known[entry.key]) if entry.key in known else _A_NUMBER
-            problems.append(Problem("case", entry.key, str(wrong), right))
+        except ValueError:
+            right = known[entry.key].right if entry.key in known else _A_NUMBER
+            wrong = f"“{entry.value}” cannot be chosen"
+            problems.append(Problem("case", entry.key, wrong, right))
     return Settings(**chosen, asked=tuple(asked)), tuple(problems)
 
 
 def _number(text: str) -> float:
-    number = float(text.strip())
-    if not 0 <= number < math.inf:
+    number = _finite(text)
+    if number < 0:
         raise ValueError(f"“{text}” is no number from 0 up")
     return number
 
 
-def _value(default: Value, text: str) -> Value:
-    if isinstance(default, StrEnum):
-        return type(default)(text.strip())
-    return int(text.strip()) if isinstance(default, int) else _number(text)
-
-
-def _right(choice: Choice) -> str:
-    if choice.permitted:
-        return "one of: " + "; ".join(choice.permitted)
-    return "a whole number" if isinstance(choice.default, int) else _A_NUMBER
+def _finite(text: str) -> float:
+    number = float(text.strip())
+    if not math.isfinite(number):
+        raise ValueError(f"“{text}” is no number")
+    return number
 
 
 _A_NUMBER = "a number, without its unit"

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from workbench.records import (
     Area,
+    CaseEntry,
     Document,
     Dossier,
     Effect,
@@ -83,6 +84,7 @@ def open_points(dossier: Dossier, kept: Kept = lambda _name: True) -> tuple[Open
         *_doubts(dossier),
         *_questions(dossier),
         *_statements(dossier),
+        *_choices(dossier),
         *_unsaid(dossier),
         *_files(dossier, kept),
         *_documents(dossier),
@@ -178,6 +180,20 @@ def _statements(dossier: Dossier) -> Iterator[OpenPoint]:
             )  # fmt: skip
         if not one.signed:
             yield _about(one, Sort.STATEMENT, f"opinion {one.ref} is not signed", "sign it")
+
+
+def _choices(dossier: Dossier) -> Iterator[OpenPoint]:
+    """Return the case entries that mean to choose a rule or a threshold, and do not."""
+    from workbench.reasoning import choice_problems
+
+    for one in choice_problems(dossier):
+        yield OpenPoint(
+            sort=Sort.STATEMENT,
+            chapter=Chapter.BACKGROUND,
+            words=f"the case entry “{one.cell}” has no effect: {one.wrong}",
+            remedy=f"give {one.right}",
+            sources=(Source(CaseEntry.noun, one.cell),),
+        )
 
 
 def _unsaid(dossier: Dossier) -> Iterator[OpenPoint]:

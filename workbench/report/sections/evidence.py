@@ -18,6 +18,7 @@ from workbench.report.blocks import (
 from workbench.report.draft import Draft, plain
 from workbench.report.exhibiting import plates_of
 from workbench.report.refs import in_order
+from workbench.report.sections.rules import rule_blocks
 from workbench.report.sections.survey import shown_in_text
 from workbench.report.tabling import said_once
 from workbench.report.text import text
@@ -148,7 +149,8 @@ def methods(draft: Draft) -> Section:
         "list was made; check the bought text before relying on it."
     )
     table = Table("methods", "Tests used", columns, tuple(rows), note)
-    return Section("methods", "Methods", (table,), appendix=True, short=False)
+    blocks = (table, *rule_blocks(draft))
+    return Section("methods", "Methods", blocks, appendix=True, short=False)
 
 
 def instruments(draft: Draft) -> Section:

@@ -59,6 +59,7 @@ SECTIONS = "sections"
 ELEMENTS = "elements"
 COLOURS = "colours"
 CUSTODY = "chain"
+RULES = "rules"
 
 
 def _made(module: str, name: str) -> Callable[[Bench], Page]:
@@ -80,6 +81,12 @@ _APART: tuple[PageSpec, ...] = (
     PageSpec(TAKING_IN, "Take in", None, _made("taking_in", "TakingInPage")),
 )
 _AFTER: dict[Chapter, tuple[PageSpec, ...]] = {
+    Chapter.BACKGROUND: (
+        PageSpec(
+            RULES, "Rules and thresholds", Chapter.BACKGROUND, _made("rules", "RulesPage"),
+            figures=False,
+        ),
+    ),
     Chapter.SURVEY: (
         PageSpec(PATTERN, "What it follows", Chapter.SURVEY, _made("pattern", "PatternPage")),
         PageSpec(

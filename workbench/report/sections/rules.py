@@ -1,0 +1,53 @@
+"""The rules and thresholds that decided something in the report, each with its source."""
+
+from workbench.reasoning import choices_of
+from workbench.reasoning.settings import SHARED
+from workbench.records import CaseEntry, Limit
+from workbench.report.blocks import Block, Heading, Row, Table, headed
+from workbench.report.draft import Draft, plain
+from workbench.trade.settings import Choice
+
+_OF_LIMITS = "decision_rule"
+_NOTE = (
+    "“Rule of this program”: no published rule is known; it is stated so that it can be "
+    "questioned. Who chose otherwise, when and why is in the journal extract."
+)
+
+
+def rule_blocks(draft: Draft) -> list[Block]:
+    """Return the table of the rules that decided a finding, or were chosen for the case."""
+    used = _used(draft)
+    held = [one for one in choices_of(draft.dossier) if one.name in used or one.departs]
+    if not held:
+        return []
+    columns = headed("What is asked", "Holds", "Usual", "Where the usual comes from")
+    rows = tuple(_row(draft, one) for one in held)
+    return [
+        Heading(2, "Rules and thresholds"),
+        plain(
+            "Where sources disagree, or name no number, something has to be chosen. These are "
+            "the choices that decided a finding of this report."
+        ),
+        Table("rules", "Rules and thresholds that decided a finding", columns, rows, _NOTE),
+    ]
+
+
+def _used(draft: Draft) -> frozenset[str]:
+    reasoning = draft.results.reasoning
+    findings = reasoning.findings if reasoning else ()
+    names = {name for one in findings if one.known for name, _ in one.settings_used}
+    shared = {SHARED[name][0] for name in names & SHARED.keys()}
+    limits = {_OF_LIMITS} if draft.dossier.all(Limit) else set()
+    return frozenset(names | shared | limits)
+
+
+def _row(draft: Draft, one: Choice) -> Row:
+    entry = draft.dossier.find(CaseEntry, one.key)
+    chosen = entry is not None and not entry.withdrawn
+    usual = one.words(one.default, draft.show) if one.departs else "the same"
+    others = "".join(f"; others {other.value}: {other.basis}" for other in one.others)
+    asks = one.asks[:1].upper() + one.asks[1:]
+    return Row(
+        (asks, one.words(one.value, draft.show), usual, f"{one.basis}{others}"),
+        (entry.source,) if chosen and entry else (),
+    )
