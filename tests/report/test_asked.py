@@ -123,6 +123,38 @@ def test_every_rejected_cause_has_its_reason(report: Made) -> None:
     assert all(len(plain(row.cells[-1])) > 10 for row in rejected.rows)
 
 
+def _limited(*more: Record) -> Table:
+    limit = make(Limit, quantity="hardness", minimum="75", source_text="DOC-3 clause 2")
+    result = make(Measurement, ref="M1", quantity="hardness", value="70", method="f-hardness")
+    return table(section(sections_of(drafting(limit, result, *more)), "field_tests"), "conformity")
+
+
+def test_without_a_rule_results_stand_beside_their_limit_and_none_passes_or_fails() -> None:
+    made = _limited()
+    assert made.columns[-1].heading == "Results"
+    assert cells(made) == ["hardness", "at least 75", "DOC-3 clause 2", "1 result, 70"]
+
+
+def test_with_a_rule_the_table_has_results_clause_verdict_and_rule() -> None:
+    made = _limited(make(CaseEntry, key="setting decision_rule", value="simple"))
+    assert cells(made)[2:] == ["DOC-3 clause 2", "1 result, 70", "fail: 1 of 1 results: fail"]
+    assert [str(one) for one in made.rows[0].sources][1:] == ["measurement M1"]
+
+
+def test_the_rules_that_decided_are_printed_with_their_sources_and_what_was_chosen(
+    report: Made,
+) -> None:
+    held = table(section(report.sections, "methods"), "rules")
+    assert len(held.rows) > 5
+    assert all(plain(row.cells[-1]) for row in held.rows)
+    chosen = make(CaseEntry, key="setting glue_limit_percent", value="25")
+    pull = make(PullOff, ref="P1")
+    held = table(section(sections_of(drafting(chosen, pull)), "methods"), "rules")
+    (row,) = held.rows
+    assert [plain(cell) for cell in row.cells[1:3]] == ["25 %", "50 %"]
+    assert [str(one) for one in row.sources] == ["case_entry setting glue_limit_percent"]
+
+
 # -- testimony
 
 

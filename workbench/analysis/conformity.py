@@ -30,9 +30,29 @@ from workbench.trade.bond_acceptance import Bond, Verdict, accept_bond
 from workbench.trade.methods import method
 from workbench.trade.pull_off import stress_of
 from workbench.trade.settings import DecisionRule, Settings, settings_of
-from workbench.trade.showing import Showing
+from workbench.trade.showing import STRESS, Showing, kind_of
 from workbench.trade.units import UnitError, convert
 
+RULES_IN_WORDS = {
+    DecisionRule.NOT_CHOSEN: (
+        "No decision rule is chosen for this case, so nothing is said to pass or to fail: whether "
+        "a result near a limit meets it depends on the rule."
+    ),
+    DecisionRule.SIMPLE: (
+        "Decision rule chosen for this case: simple acceptance. A result inside its limit passes, "
+        "one outside fails; near the limit either may be false with a chance up to one half."
+    ),
+    DecisionRule.GUARD_BAND: (
+        "Decision rule chosen for this case: guard band. A result passes, or fails, only where it "
+        "is further from the limit than its expanded uncertainty; without one it is not decided."
+    ),
+    DecisionRule.AS_SPECIFIED: (
+        "Decision rule chosen for this case: that of the method. Pull-offs are judged by the mean "
+        "of each area with enough valid tests; what has no rule of its own, each by itself."
+    ),
+}
+"""What each rule does to a result beside its limit; the risk of simple acceptance from memory
+(ILAC-G8)."""
 _ELSEWHERE = frozenset({"cure_to_service", "thinner_percent", "expected_life"})
 """Limits on the work and on time, which the check of the application answers."""
 
@@ -78,16 +98,18 @@ class Statement:
     Attributes:
         limit: The limit.
         quantity: What is limited.
+        unit: Unit of the limit, and of the values beside it; empty for a bare number.
         clause: Where the limit stands.
         asked: What is asked for, in words.
         rule: The decision rule.
         verdict: What the rule says of all of them.
-        why: Why, in words.
+        why: Why, in words; empty where there is no rule.
         results: Every result, with those that do not count.
     """
 
     limit: Source
     quantity: str
+    unit: str
     clause: str
     asked: str
     rule: DecisionRule
@@ -99,6 +121,37 @@ class Statement:
     def failed(self) -> tuple[Result, ...]:
         """The results that fail by themselves."""
         return tuple(one for one in self.results if one.verdict is Conformity.FAIL)
+
+    @property
+    def counted(self) -> tuple[Result, ...]:
+        """The results that count and are a number."""
+        return tuple(one for one in self.results if one.value is not None and not one.why_not)
+
+    def spread(self, showing: Showing) -> str:
+        """Return how many results there are and from where to where they lie, in words."""
+        held = self.counted
+        aside = len(self.results) - len(held)
+        if not held:
+            return f"none that counts; {aside} set aside"
+        least, most = sum(one.at_least for one in held), sum(one.at_most for one in held)
+        number = "1 result" if len(held) == 1 else f"{len(held)} results"
+        parts = [f"{number}, {self._from_to(showing)}"]
+        parts += [f"{least} of them “at least”"] if least else []
+        parts += [f"{most} “at most”"] if most else []
+        parts += [f"{aside} more do not count"] if aside else []
+        return "; ".join(parts)
+
+    def _from_to(self, showing: Showing) -> str:
+        values = [one.value for one in self.counted if one.value is not None]
+        low, high = min(values), max(values)
+        if kind_of(self.unit) is not STRESS or low == high:
+            return showing.span(low, high, self.unit)
+        return " to ".join(showing.stress(convert(v, self.unit, "MPa")) for v in (low, high))
+
+    @property
+    def said(self) -> str:
+        """What may be said, with its reason: "fail: 3 of 12 results: fail"."""
+        return f"{self.verdict}: {self.why}" if self.why else str(self.verdict)
 
 
 def statements_of(
@@ -131,6 +184,7 @@ def _statement(
     return Statement(
         limit=limit.source,
         quantity=limit.quantity,
+        unit=_unit(limit),
         clause=limit.source_text,
         asked=_asked(limit, showing),
         rule=rule,
@@ -184,7 +238,7 @@ def _worst(verdicts: Iterable[Conformity]) -> Conformity:
 
 
 def _none(limit: Limit, results: tuple[Result, ...]) -> tuple[Conformity, str]:  # noqa: ARG001
-    return Conformity.VALUE_ONLY, "no decision rule is chosen: the values stand alone"
+    return Conformity.VALUE_ONLY, ""
 
 
 def _each(limit: Limit, results: tuple[Result, ...]) -> tuple[Conformity, str]:  # noqa: ARG001

@@ -10,6 +10,7 @@ from workbench.report.blocks import Block, Column, Heading, Row, Section, Table,
 from workbench.report.draft import Draft, caution, fact, plain
 from workbench.report.figures import plan_figures, strength_figures
 from workbench.report.refs import in_short
+from workbench.report.sections.conformity import conformity_blocks
 from workbench.report.sections.film_tests import film_tests
 from workbench.report.tallies import grouped
 from workbench.report.text import See, Text, Value, see_all, text
@@ -29,6 +30,7 @@ def field_tests(draft: Draft) -> Section:
         *_pull_offs(draft),
         *_doubts(draft),
         *film_tests(draft),
+        *conformity_blocks(draft),
     ]
     if not blocks:
         blocks.append(plain("No field test is recorded."))

@@ -1,7 +1,6 @@
 """The rules and thresholds that decided something in the report, each with its source."""
 
-from workbench.reasoning import choices_of
-from workbench.reasoning.settings import SHARED
+from workbench.reasoning import choices_of, decided
 from workbench.records import CaseEntry, Limit
 from workbench.report.blocks import Block, Heading, Row, Table, headed
 from workbench.report.draft import Draft, plain
@@ -34,11 +33,8 @@ def rule_blocks(draft: Draft) -> list[Block]:
 
 def _used(draft: Draft) -> frozenset[str]:
     reasoning = draft.results.reasoning
-    findings = reasoning.findings if reasoning else ()
-    names = {name for one in findings if one.known for name, _ in one.settings_used}
-    shared = {SHARED[name][0] for name in names & SHARED.keys()}
-    limits = {_OF_LIMITS} if draft.dossier.all(Limit) else set()
-    return frozenset(names | shared | limits)
+    used = decided(reasoning).keys() if reasoning else ()
+    return frozenset(used) | ({_OF_LIMITS} if draft.dossier.all(Limit) else set())
 
 
 def _row(draft: Draft, one: Choice) -> Row:

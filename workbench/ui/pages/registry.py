@@ -60,6 +60,7 @@ ELEMENTS = "elements"
 COLOURS = "colours"
 CUSTODY = "chain"
 RULES = "rules"
+LIMITS = "beside-limits"
 
 
 def _made(module: str, name: str) -> Callable[[Bench], Page]:
@@ -98,6 +99,10 @@ _AFTER: dict[Chapter, tuple[PageSpec, ...]] = {
         PageSpec(
             COMPARISONS, "Comparisons", Chapter.FIELD_TESTS,
             _made("comparisons", "ComparisonsPage"), figures=False,
+        ),
+        PageSpec(
+            LIMITS, "Beside the limits", Chapter.FIELD_TESTS, _made("limits", "LimitsPage"),
+            figures=False,
         ),
         PageSpec(
             ENTRY, "Enter tests", Chapter.FIELD_TESTS, _made("entry", "EntryPage"), figures=False

@@ -22,9 +22,10 @@ from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     from workbench.desk.acts import Act
+    from workbench.reasoning import Finding
     from workbench.trade.settings import Choice
 
 
@@ -44,7 +45,9 @@ class RulesPage(Page):
         self._said = elided("quiet", self)
         self.filter = QLineEdit(self)
         self.list = LinesView(
-            "Rules and thresholds", ("", "what is asked", "holds", "usual", "where from"), self
+            "Rules and thresholds",
+            ("", "what is asked", "holds", "usual", "decided", "where from"),
+            self,
         )
         self._others = label("", "", self)
         self.words = QComboBox(self)
@@ -54,6 +57,7 @@ class RulesPage(Page):
         self._choose = button("Choose for this case", self.choose, self, main=True)
         self._usual = button("Back to the usual", self.choose_usual, self)
         self._value = QStackedWidget(self)
+        self._decided: Mapping[str, tuple[Finding, ...]] = {}
         self._lay_out()
         bench.drafts.keep_line("reason of a choice", self.reason)
         self.filter.textChanged.connect(self.fill)
@@ -69,14 +73,22 @@ class RulesPage(Page):
             return None
         held = entry_of(self.bench.dossier, one)
         words = f"{one.words(one.value, self.bench.showing)}; usual: {one.basis}"
-        return one.asks, words, (held.source,) if held else ()
+        behind = (
+            source for finding in self._decided.get(one.name, ()) for source in finding.sources
+        )
+        sources = dict.fromkeys((*([held.source] if held else ()), *behind))
+        return (one.asks, words, tuple(sources)) if sources else None
 
     def fill(self) -> None:
         """Show the choices that hold the words of the filter."""
+        from workbench.reasoning import decided
+
         found = self.bench.answers.ask(rules)
         if found is None:
             self._said.setText("Looking…")
             return
+        reasoning = self.bench.answers.ask(self.bench.causes)
+        self._decided = decided(reasoning) if reasoning else {}
         sought = self.filter.text().casefold().split()
         lines = [self._line(one) for one in found]
         shown = [
@@ -85,7 +97,7 @@ class RulesPage(Page):
             if all(word in " ".join(line.cells).casefold() for word in sought)
         ]
         asked = one.asks if (one := self._choice()) else ""
-        self.list.show_lines(shown, (3, 42, 18, 14, 30))
+        self.list.show_lines(shown, (3, 38, 17, 13, 11, 26))
         departs = sum(one.departs for one in found)
         shown_of = f"{len(shown)} of {len(found)}" if sought else str(len(found))
         self._said.setText(f"{shown_of}, {departs or 'none'} chosen otherwise for this case")
@@ -140,7 +152,10 @@ class RulesPage(Page):
         showing = self.bench.showing
         holds = one.words(one.value, showing)
         usual = one.words(one.default, showing) if one.departs else "as usual"
-        return Line(("●" if one.departs else "", one.asks, holds, usual, str(one.basis)), one)
+        number = len(self._decided.get(one.name, ()))
+        findings = f"{number} finding{'s' if number > 1 else ''}" if number else "–"
+        mark = "●" if one.departs else ""
+        return Line((mark, one.asks, holds, usual, findings, str(one.basis)), one)
 
     def _on_row(self) -> None:
         one, read_only = self._choice(), self.bench.case.read_only
@@ -158,7 +173,7 @@ class RulesPage(Page):
         self._usual.setEnabled(chosen and not read_only)
 
     def _on_ready(self, question: object) -> None:
-        if question is rules:
+        if question in (rules, self.bench.causes):
             self.renew()
 
     def _lay_out(self) -> None:
