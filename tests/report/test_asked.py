@@ -132,12 +132,12 @@ def _limited(*more: Record) -> Table:
 def test_without_a_rule_results_stand_beside_their_limit_and_none_passes_or_fails() -> None:
     made = _limited()
     assert made.columns[-1].heading == "Results"
-    assert cells(made) == ["hardness", "at least 75", "DOC-3 clause 2", "1 result, 70"]
+    assert cells(made) == ["hardness", "at least 75", "DOC-3 clause 2", "1 result, 70 [M1]"]
 
 
 def test_with_a_rule_the_table_has_results_clause_verdict_and_rule() -> None:
     made = _limited(make(CaseEntry, key="setting decision_rule", value="simple"))
-    assert cells(made)[2:] == ["DOC-3 clause 2", "1 result, 70", "fail: 1 of 1 results: fail"]
+    assert cells(made)[2:] == ["DOC-3 clause 2", "1 result, 70 [M1]", "fail: 1 of 1 results"]
     assert [str(one) for one in made.rows[0].sources][1:] == ["measurement M1"]
 
 

@@ -150,7 +150,7 @@ class Statement:
 
     @property
     def said(self) -> str:
-        """What may be said, with its reason: "fail: 3 of 12 results: fail"."""
+        """What may be said, with its reason: "fail: 3 of 12 results"."""
         return f"{self.verdict}: {self.why}" if self.why else str(self.verdict)
 
 
@@ -248,14 +248,13 @@ def _each(limit: Limit, results: tuple[Result, ...]) -> tuple[Conformity, str]: 
         return Conformity.UNDECIDED, "no result counts"
     verdict = _worst(one.verdict for one in counted)
     number = sum(one.verdict is verdict for one in counted)
-    return verdict, f"{number} of {len(counted)} results: {verdict}"
+    return verdict, f"{number} of {len(counted)} results"
 
 
 def _specified(limit: Limit, results: tuple[Result, ...]) -> tuple[Conformity, str]:
     """The rule of the method: for pull-offs the mean of each area, with enough valid results."""
     if limit.quantity != "pull_off" or limit.minimum is None:
-        verdict, why = _each(limit, results)
-        return verdict, f"the method has no rule of its own; each result by itself: {why}"
+        return _each(limit, results)
     by_area: dict[str, list[Result]] = {}
     for one in results:
         by_area.setdefault(one.area, []).append(one)
@@ -270,8 +269,8 @@ def _specified(limit: Limit, results: tuple[Result, ...]) -> tuple[Conformity, s
             verdict = Conformity.UNDECIDED
         verdicts.append(verdict)
         mean = "no mean" if bond.mean is None else f"mean {bond.mean:.2f} {limit.minimum.unit}"
-        said.append(f"{ref}: {mean} of {len(bond.valid)}, {needed} asked for: {verdict}")
-    return _worst(verdicts), "; ".join(said)
+        said.append(f"{ref} {mean} of {len(bond.valid)}, {verdict}")
+    return _worst(verdicts), f"{'; '.join(said)}; {needed} tests are asked for in each area"
 
 
 _BOND = {

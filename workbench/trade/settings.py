@@ -21,7 +21,7 @@ from workbench.trade.dew_point import WetBulb
 from workbench.trade.holidays import HolidayRule
 from workbench.trade.salts import SaltFactor
 from workbench.trade.scales import Boundary
-from workbench.trade.showing import Showing
+from workbench.trade.showing import Showing, unit_sign
 from workbench.trade.thickness import WedgeRule
 
 Value = float | int | StrEnum
@@ -154,6 +154,12 @@ class Choice:
     def departs(self) -> bool:
         """Whether the case has chosen otherwise than usual."""
         return self.value != self.default
+
+    @property
+    def others_in_words(self) -> str:
+        """What other sources say: "25 %: ASTM D7234 (from memory)"; empty where none is known."""
+        unit = f" {unit_sign(self.unit)}" if self.unit else ""
+        return "; ".join(f"{other.value}{unit}: {other.basis}" for other in self.others)
 
     def words(self, value: Value, showing: Showing) -> str:
         """Return a value of it as a person reads it: "3 °C", "guard band"."""

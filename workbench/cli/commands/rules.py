@@ -64,8 +64,8 @@ def _say(one: "Choice") -> None:
     mark = "*" if one.departs else " "
     usual = f"; usual {one.words(one.default, showing)}" if one.departs else ""
     say(f"{mark} {one.name}: {one.asks} {one.words(one.value, showing)}{usual} [{one.basis}]")
-    for other in one.others:
-        say(f"      others: {other.value} [{other.basis}]")
+    if one.others:
+        say(f"      others say {one.others_in_words}")
 
 
 def _member(one: "Choice") -> dict[str, object]:

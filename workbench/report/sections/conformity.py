@@ -4,6 +4,7 @@ from workbench.analysis.conformity import RULES_IN_WORDS, Statement, statements_
 from workbench.records import Limit
 from workbench.report.blocks import Block, Heading, Row, Table, headed
 from workbench.report.draft import Draft, fact
+from workbench.report.refs import in_short
 from workbench.report.text import See
 from workbench.trade.names import quantity_name
 from workbench.trade.settings import DecisionRule
@@ -28,13 +29,14 @@ def conformity_blocks(draft: Draft) -> list[Block]:
             RULES_IN_WORDS[found[0].rule],
             of=[one for one in draft.dossier.all(Limit) if one.source in asked],
         ),
-        Table("conformity", "Results beside the requirements", columns, rows, wide=judged),
+        Table("conformity", "Results beside the requirements", columns, rows),
     ]
 
 
 def _row(draft: Draft, one: Statement, *, judged: bool) -> Row:
-    cells = [quantity_name(one.quantity), one.asked, one.clause or "not stated",
-             one.spread(draft.show)]  # fmt: skip
+    refs = in_short(result.source for result in one.results)
+    results = f"{one.spread(draft.show)} [{refs}]"
+    cells = [quantity_name(one.quantity), one.asked, one.clause or "not stated", results]
     if judged:
         cells.append(one.said)
     return Row(tuple(cells), (one.limit, *(result.source for result in one.results)))

@@ -41,7 +41,7 @@ def _row(draft: Draft, one: Choice) -> Row:
     entry = draft.dossier.find(CaseEntry, one.key)
     chosen = entry is not None and not entry.withdrawn
     usual = one.words(one.default, draft.show) if one.departs else "the same"
-    others = "".join(f"; others {other.value}: {other.basis}" for other in one.others)
+    others = f"; others say {one.others_in_words}" if one.others else ""
     asks = one.asks[:1].upper() + one.asks[1:]
     return Row(
         (asks, one.words(one.value, draft.show), usual, f"{one.basis}{others}"),

@@ -226,7 +226,4 @@ def _others(one: "Choice") -> str:
     """Return what other sources say of it."""
     if not one.others:
         return f"{one.asks.rstrip('?')}: no other source is known here."
-    said = "; ".join(
-        f"{other.value} {unit_sign(one.unit)}".strip() + f": {other.basis}" for other in one.others
-    )
-    return f"Others say {said}."
+    return f"Others say {one.others_in_words}."
