@@ -4,7 +4,6 @@ import pytest
 
 from workbench.analysis.calibration import calibrate, read_off
 from workbench.analysis.elements import (
-    areal_density_ug_cm2,
     close,
     ratio_of_faces,
 )
@@ -48,13 +47,6 @@ def test_a_ratio_to_what_was_not_detected_is_a_bound() -> None:
         assert sign == bound
     with pytest.raises(ValueError, match="no ratio"):
         ratio_of_faces(0, 0.05)
-
-
-def test_ions_of_an_extract_are_told_by_area() -> None:
-    # computed: 2.0 mg/L in 25 mL from 25 cm2 are 2.0 ug/cm2
-    assert areal_density_ug_cm2(2.0, 25, 25) == pytest.approx(2.0)
-    with pytest.raises(ValueError, match="above 0"):
-        areal_density_ug_cm2(2.0, 25, 0)
 
 
 def test_a_calibration_line_agrees_with_a_published_fluorescence_example() -> None:

@@ -68,12 +68,34 @@ PUBLISHED: list[tuple[str, dict[str, str], str, float, float]] = [
     ("cure-tg", {"uncured": "-10", "cured": "120", "lambda": "0.5", "tg": "68"}, "cure", 75, 1e-6),
     ("exotherm", {"residual": "4", "fresh": "80"}, "cure", 95, 1e-9),
     ("gloss", {"before": "40", "after": "30"}, "gloss_retention", 75, 1e-9),
+    ("mix", {"base": "100", "hardener": "50", "eew": "188.4", "ahew": "43", "filler": "10"}, "phr",
+     20.54, 0.01),
+    ("mix", {"base": "100", "hardener": "12.5", "hydroxyl": "56.1", "nco": "33.6"}, "index", 1,
+     1e-9),
+    ("mix", {"base": "1", "hardener": "1", "eew": "190", "ahew": "95", "base_density": "1150 g/L",
+     "hardener_density": "1000 g/L"}, "by_volume", 0.575, 1e-9),
+    ("mix", {"base": "420", "hardener": "100", "ratio": "3:1", "ratio_by": "volume",
+     "base_density": "1.4 g/mL", "hardener_density": "1 g/mL"}, "of_ratio", 100, 1e-9),
+    ("thickness", {"readings": "9 mil", "least": "8 mil", "most": "12 mil", "area": "12500 ft2"},
+     "needed", 75, 1e-9),
+    ("thickness", {"readings": "220", "least": "200", "rule": "ISO", "area": "250"}, "needed", 50,
+     1e-9),
+    ("emission", {"gained": "3", "hours": "72"}, "area", 64.06 * 2.54**2, 0.05),
+    ("salts", {"extract": "25", "blank": "3", "volume": "3"}, "chloride", 10 * 22 * 35.453 / 126.4
+     * 3 / 12.5, 0.2),
+    ("stress", {"fixture": "2 in", "reading": "250 psi", "rate": "5 psi/s"}, "time", 50, 0.01),
+    ("dew-point", {"air": "0", "humidity": "46.87"}, "over_water", -10, 0.05),
+    ("pieces", {"pieces": "100", "failing": "5"}, "look_at", 45, 1e-9),
+    ("pieces", {"pieces": "500", "failing": "25"}, "look_at", 56, 1e-9),
+    ("pieces", {"pieces": "50", "looked_at": "10", "found": "2"}, "most", 26, 1e-9),
 ]  # fmt: skip
 """Dew points, emission, spreading, recoat, holiday: READ; the rest worked from the standards'
 formulas (from memory). 0.9 is hardener-short by a tenth. The calibration is the
 fluorescence example of Miller and Miller (from memory); cure and Tg test a formula, since no table
 of it was found in print; the colours are the first of the 34 pairs
-of Sharma and others."""
+of Sharma and others. Readings of SSPC-PA 2 over 12,500 ft²: 225, 3 a spot (READ); pieces to look
+at: Cannon and Roe 1982, table 1 (from memory); chloride by 126.4 S·cm²/mol of sodium chloride and
+a dew point over water of −10 °C by 2.8627 and 6.1078 hPa (handbook tables, from memory)."""
 
 
 @pytest.mark.parametrize(("name", "given", "result", "value", "tolerance"), PUBLISHED)
@@ -84,7 +106,7 @@ def test_a_calculator_finds_what_is_published(
 
 
 def test_every_calculator_has_a_published_value_here() -> None:
-    assert {name for name, *_ in PUBLISHED} | {"tape"} == set(CALCULATORS)
+    assert {name for name, *_ in PUBLISHED} | {"tape", "rust"} == set(CALCULATORS)
 
 
 @pytest.mark.parametrize("one", CALCULATORS.values(), ids=lambda one: one.name)
@@ -108,6 +130,31 @@ def test_results_are_recorded_under_words_of_the_field_book() -> None:
 def test_a_tape_rating_in_both_scales() -> None:
     found = _found("tape", removed="12")
     assert (found["d3359b"].words, found["iso2409"].words) == ("3B", "2")
+
+
+def test_a_rusted_area_in_both_scales() -> None:
+    """ASTM D610, table 1 (READ): 0.03 to 0.1 % is 8; ISO 4628-3 (from memory): Ri 2 by area."""
+    found = _found("rust", rusted="0.08")
+    assert (found["d610"].words, found["iso4628_3"].words) == ("8", "Ri 2")
+    assert _found("rust", rating="4")["iso4628_3"].words == "Ri 4"
+
+
+def test_fewer_spots_than_the_area_asks_for_are_not_accepted() -> None:
+    """SSPC-PA 2: three areas of five spots up to 1000 ft² (READ)."""
+    given = {"readings": "9 mil; 9 mil", "least": "8 mil", "most": "12 mil", "area": "1000 ft2"}
+    assert _found("thickness", None, **given)["verdict"].words == "too few to accept: 2 of 15"
+
+
+def test_a_bond_is_held_against_the_system_named() -> None:
+    """EN 1504-2 (from memory): flexible with traffic 1.5 and 1.0, rigid with traffic 2.0."""
+    results = {"results": "1.6; 1.4; 1.7"}
+    assert _found("bond", None, **results)["verdict"].words == "fail"
+    flexible = _found("bond", None, of="flexible, traffic", **results)
+    assert flexible["verdict"].words == "pass"
+
+
+def test_above_freezing_there_is_one_dew_point() -> None:
+    assert "over_water" not in _found("dew-point", air="20", humidity="50")
 
 
 def test_bond_names_the_results_below_the_single_limit() -> None:
@@ -196,6 +243,28 @@ def test_a_frost_point_is_copied_with_a_plain_minus() -> None:
         ("mix", {"base": "100", "hardener": "45"}, "too little is given"),
         ("mix", {"base": "100", "hardener": "45", "ratio": "three"}, "is not a mix ratio"),
         ("salts", {"extract": "3", "blank": "25", "volume": "3"}, "the blank conducts more"),
+        ("ions", {"concentration": "1", "blank": "2", "volume": "9", "area": "9"}, "holds more"),
+        ("mix", {"base": "1", "hardener": "1", "eew": "190", "nco": "20"}, "hydroxyl with nco"),
+        ("mix", {"base": "1", "hardener": "1", "eew": "190"}, "ahew is missing"),
+        ("mix", {"base": "1", "hardener": "1", "eew": "-1", "ahew": "9"}, "weight of -1; it is"),
+        ("mix", {"base": "1", "hardener": "1", "eew": "9", "ahew": "9", "filler": "100"}, "below"),
+        (
+            "mix",
+            {"base": "1", "hardener": "1", "ratio": "3:1", "ratio_by": "volume"},
+            "needs base_density and hardener_density",
+        ),
+        ("thickness", {"readings": "9", "least": "8", "rule": "90", "area": "5"}, "leave it blank"),
+        ("thickness", {"readings": "9", "least": "8", "rule": "iso", "area": "0"}, "area above 0"),
+        ("stress", {"fixture": "50", "force": "9", "rate": "0"}, "a rate of 0"),
+        ("rust", {}, "give either rusted or rating"),
+        ("rust", {"rusted": "101"}, "101 % is outside 0 to 100"),
+        ("rust", {"rating": "7.5"}, "7.5 is no whole number from 0 to 10"),
+        ("rust", {"rating": "11"}, "11 is outside 0 to 10"),
+        ("pieces", {"pieces": "9"}, "too little is given"),
+        ("pieces", {"pieces": "9.5", "failing": "1"}, "a whole number from 1 to 1000000"),
+        ("pieces", {"pieces": "9", "failing": "10"}, "failing of 10; it is a whole number"),
+        ("pieces", {"pieces": "9", "looked_at": "3"}, "found is missing"),
+        ("pieces", {"pieces": "9", "failing": "1", "confidence": "100"}, "below 100 %"),
     ],
 )
 def test_what_cannot_be_taken_is_told_with_what_would_be_right(

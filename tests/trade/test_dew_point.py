@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from workbench.trade.dew_point import (
     WetBulb,
     dew_margin_k,
-    dew_point_by_magnus_c,
     dew_point_c,
     dew_point_of_wet_bulb_c,
+    dew_point_over_water_c,
     humidity_at_surface_percent,
     humidity_of_wet_bulb_percent,
     pressure_at_pa,
@@ -49,11 +49,26 @@ def test_a_thermodynamic_wet_bulb_is_that_of_psychrolib(
 
 @given(st.floats(0, 40), st.floats(30, 90))
 def test_magnus_agrees_within_its_known_error(air: float, humidity: float) -> None:
-    """Within 0.04 K where the dew point is above 0 °C, for both pairs of coefficients."""
+    """Within 0.04 K where the dew point is above 0 °C."""
     dew = dew_point_c(air, humidity)
     if dew > 0.1:
-        assert dew_point_by_magnus_c(air, humidity) == pytest.approx(dew, abs=0.04)
-        assert dew_point_by_magnus_c(air, humidity, 17.27, 237.3) == pytest.approx(dew, abs=0.04)
+        assert dew_point_over_water_c(air, humidity) == pytest.approx(dew, abs=0.04)
+
+
+@pytest.mark.parametrize(("dew", "hpa"), [(-5, 4.2148), (-10, 2.8627)])
+def test_below_freezing_a_dew_point_over_water_is_not_the_frost_point(
+    dew: float, hpa: float
+) -> None:
+    """Supercooled water, Smithsonian tables (from memory); 6.1078 hPa saturate air of 0 °C."""
+    humidity = 100 * hpa / 6.1078
+    assert dew_point_over_water_c(0, humidity) == pytest.approx(dew, abs=0.05)
+    assert dew_point_c(0, humidity) > dew + 0.4
+
+
+@pytest.mark.parametrize("humidity", [0, -3, 101])
+def test_a_humidity_that_cannot_be_gives_no_dew_point_over_water(humidity: float) -> None:
+    with pytest.raises(ValueError, match="gives no dew point"):
+        dew_point_over_water_c(20, humidity)
 
 
 @given(AIR, HUMIDITY)

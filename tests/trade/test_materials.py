@@ -1,6 +1,7 @@
 """Moisture, salts, spreading, mixing, curing, holidays, concrete, bond: what each rule holds to."""
 
 import math
+from collections.abc import Callable
 
 import pytest
 from hypothesis import given
@@ -11,15 +12,28 @@ from workbench.trade.bond_acceptance import (
     Bond,
     Verdict,
     accept_bond,
-    accept_panel,
     overlay_class,
 )
 from workbench.trade.concrete_moisture import EmissionRule, emission_us, moisture_tests_needed
 from workbench.trade.concrete_strength import TensionRule, share_of_expected, tension_mpa
 from workbench.trade.curing import Rests, TimeAt, tempered
 from workbench.trade.holidays import HolidayRule, holiday_voltage_v
-from workbench.trade.mixing import MixRatio, hydroxyl_weight, isocyanate_weight
-from workbench.trade.salts import conductivity_at_25, salts_mg_m2
+from workbench.trade.mixing import (
+    MixRatio,
+    equivalent_weight_of_blend,
+    hardener_phr,
+    hydroxyl_weight,
+    isocyanate_weight,
+    stoichiometric_index,
+    volume_ratio,
+)
+from workbench.trade.salts import (
+    SaltFactor,
+    chloride_at_most_ug_cm2,
+    conductivity_at_25,
+    ion_ug_cm2,
+    salts_mg_m2,
+)
 from workbench.trade.spreading import dry_from_litres_um, dry_from_wet, litres_needed, wet_from_dry
 
 
@@ -49,6 +63,35 @@ def test_salts_deduct_the_blank() -> None:
         salts_mg_m2(3, 25, 3)
     with pytest.raises(ValueError, match="above 0"):
         salts_mg_m2(25, 3, 0)
+
+
+def test_ions_of_an_extract_are_told_by_area() -> None:
+    """2.0 mg/L in 25 mL from 25 cm² are 2.0 µg/cm² (worked by hand)."""
+    assert ion_ug_cm2(2.0, 25, 25) == pytest.approx(2.0)
+    with pytest.raises(ValueError, match="above 0"):
+        ion_ug_cm2(2.0, 25, 0)
+    with pytest.raises(ValueError, match="the blank holds more"):
+        ion_ug_cm2(-0.1, 25, 25)
+
+
+@pytest.mark.parametrize(
+    ("cation", "charge", "chlorides"),
+    [("K", 73.5, 1), ("Mg", 106.1, 2), ("Ca", 118.9, 2), ("Fe(II)", 108.0, 2), ("NH4", 73.5, 1)],
+)
+def test_other_chlorides_hold_less_chloride_for_what_they_conduct(
+    cation: str, charge: float, chlorides: int
+) -> None:
+    """Limiting molar conductivities in S·cm²/mol at 25 °C: Cl 76.3, Na 50.1 (CRC, from memory)."""
+    of_salt = chlorides * 35.453 / (charge + chlorides * 76.3)
+    of_sodium = 35.453 / (50.1 + 76.3)
+    assert of_salt < of_sodium, cation
+
+
+def test_chloride_of_sodium_chloride_by_its_conductivity() -> None:
+    """1 µS/cm at 25 °C is 1/126.4 mmol/L of NaCl: 3 mL from 1250 mm² hold 0.0673 µg/cm² of Cl."""
+    per_us = 35.453 / 126.4 * 3 / 12.5
+    found = chloride_at_most_ug_cm2(salts_mg_m2(1, 0, 3, factor=SaltFactor.SODIUM_CHLORIDE))
+    assert found == pytest.approx(per_us, rel=0.01)
 
 
 def test_a_cold_extract_conducts_less() -> None:
@@ -95,6 +138,36 @@ def test_isocyanate_and_hydroxyl_equivalents() -> None:
     """31.5 % NCO is 133 g/eq, hydroxyl number 56.1 is 1000 g/eq (constants from memory)."""
     assert isocyanate_weight(31.5) == pytest.approx(133.3, abs=0.1)
     assert hydroxyl_weight(56.1) == pytest.approx(1000)
+
+
+def test_the_isocyanate_of_hexamethylene_is_half_its_molar_mass() -> None:
+    """C8H12N2O2, 168.19 g/mol, two NCO of 42.017: 49.96 % and 84.1 g/eq (atomic weights)."""
+    assert isocyanate_weight(100 * 2 * 42.017 / 168.19) == pytest.approx(84.1, abs=0.1)
+
+
+def test_a_ratio_by_volume_becomes_one_by_mass_and_back() -> None:
+    by_mass = MixRatio(3, 1).by_mass(1.4, 1.0)
+    assert by_mass.base / by_mass.hardener == pytest.approx(4.2)
+    phr = 100 * by_mass.hardener / by_mass.base
+    assert volume_ratio(phr, 1.4, 1.0) == pytest.approx(1 / 3)
+
+
+@pytest.mark.parametrize(
+    ("act", "words"),
+    [
+        (lambda: isocyanate_weight(0), "of NCO"),
+        (lambda: isocyanate_weight(60), "at most 50 %"),
+        (lambda: hydroxyl_weight(-5), "a hydroxyl number of -5"),
+        (lambda: hardener_phr(0, 190), "an equivalent weight of 0"),
+        (lambda: stoichiometric_index(0, 190, 1, 95), "an amount of base of 0"),
+        (lambda: volume_ratio(50, 1.1, 0), "a density of 0"),
+        (lambda: equivalent_weight_of_blend([(10, None)]), "no part of the blend reacts"),
+        (lambda: equivalent_weight_of_blend([(110, 190), (-10, None)]), "less than nothing"),
+    ],
+)
+def test_a_mix_that_cannot_be_is_refused(act: Callable[[], float], words: str) -> None:
+    with pytest.raises(ValueError, match=words):
+        act()
 
 
 SHEET = (TimeAt(10, 48), TimeAt(20, 24), TimeAt(30, 12))
@@ -187,14 +260,6 @@ def test_bond_needs_mean_and_single_and_enough_results() -> None:
     assert (failing.verdict, failing.failed) == (Verdict.FAILED, ("c",))
     glue = accept_bond({"a": 1.4, "b": 1.6, "c": None}, required)
     assert (glue.verdict, glue.valid) == (Verdict.INCOMPLETE, ("a", "b"))
-
-
-@pytest.mark.parametrize(
-    ("mpa", "adhesive", "accepted"), [(3.6, 70, True), (3.3, 70, False), (3.2, 50, True)]
-)
-def test_a_ballast_tank_panel(mpa: float, adhesive: float, accepted: bool) -> None:
-    """IMO MSC.215(82), annex 1 (READ)."""
-    assert accept_panel(mpa, adhesive) is accepted
 
 
 def test_bond_classes_and_rows_are_those_recalled() -> None:

@@ -5,11 +5,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workbench.trade.scales import (
-    PENCILS,
     Boundary,
-    delaminated_percent,
-    harder_pencil,
     iso_2409_of_tape,
+    rust_grade,
     rust_grade_of_rating,
     rust_rating,
     tape_rating,
@@ -68,12 +66,15 @@ def test_a_share_outside_the_whole_is_refused(percent: float) -> None:
         rust_rating(percent)
 
 
-def test_hollow_area_as_a_share() -> None:
-    assert delaminated_percent(7.5, 120) == 6.25
+@pytest.mark.parametrize(
+    ("rusted", "grade"), [(0, 0), (0.05, 1), (0.5, 2), (1, 3), (5, 4), (8, 4), (40, 5), (50, 5)]
+)
+def test_rust_grades_by_area(rusted: float, grade: int) -> None:
+    """ISO 4628-3, table 1 (from memory): 0, 0.05, 0.5, 1, 8, 40 to 50 %."""
+    assert rust_grade(rusted) == grade
 
 
-def test_pencils_run_from_soft_to_hard() -> None:
-    """Fourteen grades, 6B to 6H (ASTM D3363, from memory)."""
-    assert len(PENCILS) == 14
-    assert harder_pencil("HB", "F") == "F"
-    assert harder_pencil("2H", "2B") == "2H"
+@given(st.floats(0, 100))
+def test_by_area_and_by_rating_a_grade_differs_by_one_at_most(rusted: float) -> None:
+    """The annex of ISO 4628-3 holds the two scales together (from memory)."""
+    assert abs(rust_grade(rusted) - rust_grade_of_rating(rust_rating(rusted))) <= 1

@@ -1,5 +1,7 @@
 """Acceptance of thickness: worked examples, every failing spot named."""
 
+from collections.abc import Callable
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -11,6 +13,7 @@ from workbench.trade.thickness import (
     accept_iso_19840,
     accept_ninety_ten,
     accept_spots,
+    areas_to_measure,
     readings_needed_iso,
     wedge_depth,
 )
@@ -89,6 +92,19 @@ def test_every_spot_outside_is_named_and_no_other(values: list[float], level: in
 def test_iso_19840_counts_readings_by_area(area: float, count: int) -> None:
     """From memory."""
     assert readings_needed_iso(area) == count
+
+
+def test_an_area_moved_between_units_does_not_ask_for_more() -> None:
+    """1000 ft² there and back are 1000.0000000000001 ft²."""
+    assert areas_to_measure(1000.0000000000001) == 3
+    assert areas_to_measure(300.0000000000001) == 3
+    assert readings_needed_iso(100.00000000000001) == 30
+
+
+@pytest.mark.parametrize("count", [areas_to_measure, readings_needed_iso])
+def test_no_area_asks_for_no_reading(count: Callable[[float], int]) -> None:
+    with pytest.raises(ValueError, match="an area above 0"):
+        count(0)
 
 
 def test_a_wedge_cut_is_divided_by_the_number_of_its_tip() -> None:

@@ -69,16 +69,3 @@ def ratio_of_faces(one: float, other: float, *, detection_limit: float = 0.1) ->
         raise ValueError("both faces lie below the detection limit: there is no ratio")
     bound = ">" if other < detection_limit else "<" if one < detection_limit else "="
     return max(one, detection_limit) / max(other, detection_limit), bound
-
-
-def areal_density_ug_cm2(mg_per_l: float, extract_ml: float, area_cm2: float) -> float:
-    """Return an ion's mass on a surface in ug/cm2 from its concentration in the extract.
-
-    ug/cm2 = c (mg/L) V (mL) / A (cm2).
-
-    Raises:
-        ValueError: A volume or area is not above 0, or a concentration below 0.
-    """
-    if extract_ml <= 0 or area_cm2 <= 0 or mg_per_l < 0:
-        raise ValueError("volume and area lie above 0, the concentration is not below 0")
-    return mg_per_l * extract_ml / area_cm2

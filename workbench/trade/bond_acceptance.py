@@ -31,8 +31,6 @@ EN_1504_2 = {
     "rigid, traffic": Bond(2.0, 1.0),
 }
 """Mean and smallest single in MPa (from memory)."""
-EN_1504_3 = {"R4": 2.0, "R3": 1.5, "R2": 0.8, "R1": 0.8}
-"""Bond of repair mortars in MPa (from memory)."""
 _OVERLAY_CLASSES = ((2.1, "excellent"), (1.7, "very good"), (1.4, "good"), (0.7, "fair"))
 """From memory, with little confidence."""
 
@@ -81,20 +79,6 @@ def accept_bond(results: Mapping[str, float | None], required: Bond, needed: int
     enough = len(valid) >= needed
     verdict = (Verdict.FAILED if low else Verdict.PASSED) if enough else Verdict.INCOMPLETE
     return BondResult(verdict=verdict, mean=mean, failed=failed, valid=tuple(valid))
-
-
-def accept_panel(mpa: float, adhesive_percent: float, *, epoxy: bool = True) -> bool:
-    """Return whether one pull on a ballast-tank panel meets its table of acceptance.
-
-    More than 3.5 MPa (5 for others than epoxy) where at least 60 % is adhesive, more than 3.0
-    (5) where at least 40 % is cohesive.
-
-    References:
-        IMO MSC.215(82), annex 1 (READ).
-    """
-    adhesive = adhesive_percent >= 60 and mpa > (3.5 if epoxy else 5)
-    cohesive = 100 - adhesive_percent >= 40 and mpa > (3.0 if epoxy else 5)
-    return adhesive or cohesive
 
 
 def overlay_class(mpa: float) -> str:

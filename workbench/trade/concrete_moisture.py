@@ -61,7 +61,7 @@ def emission_us(
     if gained_g < 0:
         raise ValueError(f"the salt lost {-gained_g:g} g: check the weighings")
     pounds = gained_g / _GRAMS_PER_POUND
-    return pounds * 1000 / _AREA_FT2[rule] * _HOURS_PER_DAY / hours
+    return pounds * 1000 / emission_area_ft2(rule) * _HOURS_PER_DAY / hours
 
 
 def probe_depth(thickness: float, drying: Drying = Drying.ONE_SIDE) -> float:
@@ -82,4 +82,4 @@ def moisture_tests_needed(area_ft2: float) -> int:
         to the 2009 edition); ASTM F1869 the same (from memory).
     """
     further = max(0.0, area_ft2 - _FT2_PER_TEST)
-    return 3 + math.ceil(further / _FT2_PER_TEST)
+    return 3 + math.ceil(round(further / _FT2_PER_TEST, 6))

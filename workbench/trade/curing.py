@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-_GAS_CONSTANT = 8.314462618
 _SAME_K = 0.5
 DOUBLING_K = 10.0
 """K of cooling that doubles a time: a rule of thumb (READ in four trade pages), not data."""
@@ -99,9 +98,3 @@ def _between(
     if min(cool_h, warm_h) <= 0:
         return Tempered(cool_h + share * (warm_h - cool_h), Rests.BETWEEN)
     return Tempered(cool_h * math.pow(warm_h / cool_h, share), Rests.BETWEEN)
-
-
-def activation_energy_kj_mol(cool_c: float, warm_c: float, ratio: float = 2.0) -> float:
-    """Return the activation energy at which a rate rises `ratio`-fold from cool to warm."""
-    inverse = 1 / (cool_c + 273.15) - 1 / (warm_c + 273.15)
-    return _GAS_CONSTANT * math.log(ratio) / inverse / 1000

@@ -107,16 +107,20 @@ def pressure_at_pa(altitude_m: float) -> float:
     return _SEA_LEVEL_PA * math.pow(1 - 2.25577e-5 * altitude_m, 5.2559)
 
 
-def dew_point_by_magnus_c(
-    air_c: float, humidity_percent: float, a: float = 17.62, b: float = 243.12
-) -> float:
-    """Return the dew point in °C by the formula of Magnus, over water.
+def dew_point_over_water_c(air_c: float, humidity_percent: float) -> float:
+    """Return the dew point in °C by the formula of Magnus, over water at any temperature.
 
-    The coefficients 17.27 and 237.3 are READ, 17.62 and 243.12 from memory; they agree within
-    0.03 °C above 0 °C. Kept to check what others computed.
+    Most meters show this one: below 0 °C it lies some tenths of a kelvin under the frost point.
+
+    Raises:
+        ValueError: The humidity is not above 0 and at most 100 %.
+
+    References:
+        Magnus, with 17.27 and 237.3 (READ); good to 0.04 K above 0 °C.
     """
-    gamma = math.log(humidity_percent / 100) + a * air_c / (b + air_c)
-    return b * gamma / (a - gamma)
+    if not 0 < humidity_percent <= 100:
+        raise ValueError(f"a relative humidity of {humidity_percent:g} % gives no dew point")
+    return _magnus_dew_c(_magnus_hpa(air_c) * humidity_percent / 100)
 
 
 def _temperature_of(vapour_pa: float) -> float:

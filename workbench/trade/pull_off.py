@@ -101,7 +101,13 @@ def rate_mpa_s(stress: float, seconds: float) -> float:
 
 
 def seconds_to(stress: float, rate: float) -> float:
-    """Return how long a pull at a steady rate takes, both in the same unit of stress."""
+    """Return how long a pull at a steady rate takes, both in the same unit of stress.
+
+    Raises:
+        ValueError: The rate is not above 0.
+    """
+    if not rate > 0:
+        raise ValueError(f"a rate of {rate:g} reaches no stress")
     return stress / rate
 
 

@@ -70,11 +70,24 @@ def conductivity_at_25(conductivity: float, celsius: float, per_kelvin: float = 
     return conductivity / (1 + per_kelvin * (celsius - 25))
 
 
-def extracted_ug_cm2(concentration_mg_l: float, volume_ml: float, area_cm2: float) -> float:
-    """Return the µg/cm² of an ion from its concentration in the extract."""
+def ion_ug_cm2(concentration_mg_l: float, volume_ml: float, area_cm2: float) -> float:
+    """Return the µg/cm² of an ion on a surface from its concentration in the extract.
+
+    Raises:
+        ValueError: The concentration is below 0, or volume or area is not above 0.
+    """
+    if concentration_mg_l < 0:
+        raise ValueError("the blank holds more than the extract")
+    if not (volume_ml > 0 and area_cm2 > 0):
+        raise ValueError("volume and area of the extraction are above 0")
     return concentration_mg_l * volume_ml / area_cm2
 
 
-def chloride_ug_cm2(sodium_chloride_mg_m2: float) -> float:
-    """Return the chloride in µg/cm² within a surface density of sodium chloride in mg/m²."""
+def chloride_at_most_ug_cm2(sodium_chloride_mg_m2: float) -> float:
+    """Return the chloride in µg/cm² if all that conducts were sodium chloride, found in mg/m².
+
+    The chlorides of potassium, magnesium, calcium and iron conduct more for the same chloride
+    (limiting molar conductivities of handbooks, from memory), and every other salt adds to what
+    conducts: no more chloride than this is there.
+    """
     return sodium_chloride_mg_m2 * _CHLORIDE_SHARE_OF_NACL / 10

@@ -81,6 +81,7 @@ SECONDS = Kind("s", "s", ((_ANY, 1, 1),))
 CONDUCTIVITY = Kind("uS/cm", "uS/cm", ((_ANY, 0.1, 0.1),))
 VOLTAGE = Kind("V", "V", ((_ANY, 1, 1),))
 ACIDITY = Kind("pH", "pH", ((_ANY, 0.1, 0.1),))
+COUNT = Kind("", "", ((_ANY, 1, 1),))
 PLAIN = Kind("", "", ((1, 0.001, 0.001), (10, 0.01, 0.01), (100, 0.1, 0.1), (_ANY, 1, 1)))
 
 _KINDS = (

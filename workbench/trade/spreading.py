@@ -7,9 +7,6 @@ References:
     consumption with loss (from memory).
 """
 
-FT2_MIL_PER_GALLON = 231 * 1000 / 144
-"""What one US gallon covers: 231 in³ spread one mil thick, 1604.17 ft²."""
-
 
 def dry_from_wet(wet: float, solids: float, thinner: float = 0.0) -> float:
     """Return the dry film that a wet film leaves, in the wet film's unit."""
@@ -26,19 +23,9 @@ def spreading_m2_per_l(dry_um: float, solids: float) -> float:
     return 1000 * _share(solids) / _film(dry_um)
 
 
-def spreading_ft2_per_gal(dry_mil: float, solids: float) -> float:
-    """Return the theoretical spreading rate in ft²/US gal at a dry film in mil."""
-    return FT2_MIL_PER_GALLON * _share(solids) / _film(dry_mil)
-
-
 def litres_needed(area_m2: float, dry_um: float, solids: float, loss: float = 0.0) -> float:
     """Return the litres of unthinned paint for an area, with a share lost on the way."""
     return area_m2 / spreading_m2_per_l(dry_um, solids) / (1 - loss)
-
-
-def gallons_needed(area_ft2: float, dry_mil: float, solids: float, loss: float = 0.0) -> float:
-    """Return the US gallons of unthinned paint for an area, with a share lost on the way."""
-    return area_ft2 / spreading_ft2_per_gal(dry_mil, solids) / (1 - loss)
 
 
 def dry_from_litres_um(litres: float, area_m2: float, solids: float, loss: float = 0.0) -> float:

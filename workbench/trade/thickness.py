@@ -79,18 +79,32 @@ def areas_to_measure(area_ft2: float) -> int:
     References:
         SSPC-PA 2: up to 300 ft² each 100 ft²; up to 1000 ft² three; above, one more for each
         further 1000 ft² or part (READ; 12,500 ft² gives 15 areas and 225 readings).
+
+    Raises:
+        ValueError: The area is not above 0.
     """
-    if area_ft2 <= 300:
-        return max(1, math.ceil(area_ft2 / 100))
-    return 3 + math.ceil(max(0.0, area_ft2 - 1000) / 1000)
+    _refuse_no_area(area_ft2)
+    if round(area_ft2, 6) <= 300:
+        return max(1, math.ceil(round(area_ft2 / 100, 6)))
+    return 3 + math.ceil(round(max(0.0, area_ft2 - 1000) / 1000, 6))
 
 
 def readings_needed_iso(area_m2: float) -> int:
-    """Return how many readings ISO 19840 asks of an inspection area (from memory)."""
+    """Return how many readings ISO 19840 asks of an inspection area (from memory).
+
+    Raises:
+        ValueError: The area is not above 0.
+    """
+    _refuse_no_area(area_m2)
     for up_to, count in ((1, 5), (3, 10), (10, 15), (30, 20), (100, 30)):
-        if area_m2 <= up_to:
+        if round(area_m2, 6) <= up_to:
             return count
-    return 30 + 10 * math.ceil((area_m2 - 100) / 100)
+    return 30 + 10 * math.ceil(round((area_m2 - 100) / 100, 6))
+
+
+def _refuse_no_area(area: float) -> None:
+    if not area > 0:
+        raise ValueError("an area above 0 is needed")
 
 
 def spot_range(minimum: float, maximum: float, level: Level) -> tuple[float, float | None]:
@@ -186,11 +200,6 @@ def wedge_depth(width: float, tip: float, rule: WedgeRule = WedgeRule.DIVIDE) ->
             MIL-HDBK-1110 says multiplied (READ).
     """
     return width / tip if rule is WedgeRule.DIVIDE else width * tip
-
-
-def wedge_angle_degrees(tip: float) -> float:
-    """Return the angle between the slope of a wedge cut and the surface."""
-    return math.degrees(math.atan(1 / tip))
 
 
 def _mean(values: Mapping[str, float]) -> float:

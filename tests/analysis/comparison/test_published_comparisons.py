@@ -180,6 +180,13 @@ def test_how_many_to_look_at_to_find_one_reproduces(
     assert pieces_to_find_one(pieces, failing) == looked_at
 
 
+def test_where_nearly_all_must_be_looked_at_the_count_stops_at_all() -> None:
+    """One failing piece among ten: nine looked at find it nine times in ten (worked by hand)."""
+    assert pieces_to_find_one(10, 1, 0.9) == 9
+    assert pieces_to_find_one(10, 1, 0.95) == 10
+    assert pieces_to_find_one(1, 1) == 1
+
+
 RABBITS = [[[0, 6], [0, 5]], [[3, 3], [0, 6]], [[6, 0], [2, 4]], [[5, 1], [6, 0]], [[2, 0], [5, 0]]]
 CENTRES = [[[20, 10], [14, 24]], [[15, 3], [12, 15]], [[3, 3], [2, 2]], [[12, 7], [3, 5]],
            [[1, 3], [0, 2]]]  # fmt: skip
@@ -203,10 +210,10 @@ def test_five_centres_give_the_published_odds_ratio() -> None:
 
 
 def test_the_lady_tasting_tea_gives_fishers_p() -> None:
-    """Fisher (1935): one-sided 0.2429 (from memory), two-sided 0.4857 (READ)."""
+    """Fisher (1935): two-sided 0.4857 (READ)."""
     found = association(np.array([[[3, 1], [1, 3]]]))
     assert found is not None
-    assert (round(found.p, 4), round(found.p_greater, 4)) == (0.4857, 0.2429)
+    assert round(found.p, 4) == 0.4857
 
 
 def test_several_groups_agree_with_fisher_for_two_and_with_scipy_for_three() -> None:

@@ -1,6 +1,7 @@
 """Shares: exact intervals, tables, and shares of a known number of pieces."""
 
 import math
+from bisect import bisect_left
 from dataclasses import dataclass
 
 import numpy as np
@@ -85,11 +86,16 @@ def exact_share_of_pieces(count: int, of: int, pieces: int, confidence: float = 
 
 
 def pieces_to_find_one(pieces: int, failing: int, confidence: float = 0.95) -> int:
-    """Return how many of `pieces` to look at to find one if at least `failing` of them fail."""
-    for looked_at in range(1, pieces + 1):
-        if hypergeom.pmf(0, pieces, failing, looked_at) <= 1 - confidence:
-            return looked_at
-    return pieces
+    """Return how many of `pieces` to look at to find one if at least `failing` of them fail.
+
+    References:
+        Cannon and Roe, Livestock Disease Surveys (1982), table 1 (from memory).
+    """
+
+    def seen(looked_at: int) -> float:
+        return 1 - float(hypergeom.pmf(0, pieces, failing, looked_at))
+
+    return 1 + bisect_left(range(1, pieces), confidence, key=seen)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,14 +107,12 @@ class Association:
         low: Lower end of its interval; None where a cell that it needs is empty.
         high: Upper end of its interval.
         p: Exact two-sided p, conditional on the margins of every stratum.
-        p_greater: Exact one-sided p.
     """
 
     odds_ratio: float | None
     low: float | None
     high: float | None
     p: float
-    p_greater: float
 
 
 def association(strata: Table, confidence: float = 0.95) -> Association | None:
@@ -139,7 +143,6 @@ def association(strata: Table, confidence: float = 0.95) -> Association | None:
         low=low,
         high=high,
         p=min(1.0, float(weight[likely].sum())),
-        p_greater=min(1.0, float(weight[at:].sum())),
     )
 
 

@@ -6,7 +6,16 @@ Import them when they are asked for: the units behind them are not needed to ope
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from workbench.desk.calculators import adhesion, air, concrete, films, laboratory
+from workbench.desk.calculators import (
+    adhesion,
+    air,
+    concrete,
+    films,
+    laboratory,
+    mixing,
+    ratings,
+    sampling,
+)
 from workbench.desk.calculators.frame import (
     Calculation,
     Calculator,
@@ -30,7 +39,7 @@ __all__ = [
 CALCULATORS: Mapping[str, Calculator] = MappingProxyType(
     {
         one.name: one
-        for room in (air, adhesion, concrete, films, laboratory)
+        for room in (air, adhesion, ratings, concrete, films, mixing, laboratory, sampling)
         for one in room.CALCULATORS
     }
 )

@@ -1,14 +1,13 @@
-"""Calculators of adhesion: stress of a pull-off, bond, tension of concrete, tape."""
+"""Calculators of adhesion: stress of a pull-off, bond, tension of concrete."""
 
 from collections.abc import Iterable
 
 from workbench.desk.calculators.frame import Calculator, Found, Given, Input
 from workbench.records.codes import FixtureShape
-from workbench.trade.basis import PRACTICE, Basis, Status
+from workbench.trade.basis import Basis, Status
 from workbench.trade.bond_acceptance import EN_1504_2, Bond, FloorBond, accept_bond, overlay_class
 from workbench.trade.concrete_strength import TensionRule, share_of_expected, tension_mpa
-from workbench.trade.pull_off import area_mm2, rate_mpa_s, rescaled, stress_mpa
-from workbench.trade.scales import Boundary, iso_2409_of_tape, tape_rating
+from workbench.trade.pull_off import area_mm2, rate_mpa_s, rescaled, seconds_to, stress_mpa
 from workbench.trade.showing import (
     FORCE,
     PERCENT,
@@ -20,7 +19,6 @@ from workbench.trade.showing import (
 )
 
 _FLOOR = {FloorBond.STANDARD: EN_1504_2["rigid, traffic"], FloorBond.SECOND_HAND: Bond(1.5, 1.0)}
-_COUNT = "results"
 
 
 def _stress(given: Given) -> Iterable[Found]:
@@ -38,6 +36,9 @@ def _stress(given: Given) -> Iterable[Found]:
     if (seconds := given.get("seconds")) is not None:
         rate = rate_mpa_s(mpa, seconds)
         yield Found(name="rate", label="rate of stress", kind=STRESS_RATE, value=rate)
+    if (asked := given.get("rate")) is not None:
+        yield Found(name="time", label="time at the rate asked for", kind=SECONDS,
+                    value=seconds_to(mpa, asked))  # fmt: skip
 
 
 STRESS_OF_PULL = Calculator(
@@ -51,8 +52,10 @@ STRESS_OF_PULL = Calculator(
         Input(name="reading", label="stress shown", kind=STRESS),
         Input(name="calibrated_for", label="gauge calibrated for", kind=SIZE),
         Input(name="seconds", label="time to the break", kind=SECONDS),
+        Input(name="rate", label="rate asked for", kind=STRESS_RATE, hint="tells the time to take"),
     ),
-    formula="σ = F / A, A = π d² / 4; of a gauge calibrated for d₀: σ = reading · (d₀ / d)²",
+    formula="σ = F / A, A = π d² / 4; of a gauge calibrated for d₀: σ = reading · (d₀ / d)²; "
+    "time = σ / rate",
     bases=(
         Basis("AS 1012.24:2015", Status.READ),
         Basis("ASTM D4541, D7234, C1583, ISO 4624, EN 1542", Status.MEMORY),
@@ -63,7 +66,8 @@ STRESS_OF_PULL = Calculator(
 
 
 def _bond(given: Given) -> Iterable[Found]:
-    required = _FLOOR[given.settings.floor_bond]
+    row = given.word("of")
+    required = EN_1504_2[row] if row else _FLOOR[given.settings.floor_bond]
     mean = given.get("mean")
     single = given.get("single")
     asked = Bond(
@@ -88,8 +92,9 @@ BOND = Calculator(
     inputs=(
         Input(name="results", label="valid results", kind=STRESS, required=True, many=True,
               hint="1.6; 1.4; 1.7"),
-        Input(name="mean", label="mean asked for", kind=STRESS,
+        Input(name="of", label="system (EN 1504-2)", words=tuple(EN_1504_2),
               hint="blank: a rigid floor under traffic, as the settings choose"),
+        Input(name="mean", label="mean asked for", kind=STRESS, hint="blank: of the system"),
         Input(name="single", label="single asked for", kind=STRESS),
         Input(name="needed", label="results asked for", kind=PLAIN, default="3"),
     ),
@@ -130,28 +135,4 @@ TENSION = Calculator(
     caution="An estimate to notice a suspicious reading by; no structural opinion.",
 )
 
-
-def _tape(given: Given) -> Iterable[Found]:
-    rating = tape_rating(given["removed"], Boundary(given.word("boundary")))
-    yield Found(name="d3359b", label="ASTM D3359 B, 5 is the best", words=f"{rating}B")
-    other = iso_2409_of_tape(rating)
-    yield Found(name="iso2409", label="ISO 2409, 0 is the best", words=f"{other}")
-
-
-TAPE = Calculator(
-    name="tape",
-    title="Tape rating of an area removed",
-    inputs=(
-        Input(name="removed", label="area removed", kind=PERCENT, required=True),
-        Input(name="boundary", label="on the boundary", words=tuple(Boundary),
-              setting="tape_boundary"),
-    ),
-    formula="0, under 5, 5 to 15, 15 to 35, 35 to 65, over 65 % are 5B to 0B; ISO is 5 − B",
-    bases=(
-        Basis("ASTM D3359, two university pages", Status.READ),
-        Basis("ISO 2409", Status.MEMORY),
-        PRACTICE,
-    ),
-    compute=_tape,
-)  # fmt: skip
-CALCULATORS = (STRESS_OF_PULL, BOND, TENSION, TAPE)
+CALCULATORS = (STRESS_OF_PULL, BOND, TENSION)

@@ -10,6 +10,7 @@ from workbench.trade.dew_point import (
     dew_margin_k,
     dew_point_c,
     dew_point_of_wet_bulb_c,
+    dew_point_over_water_c,
     humidity_at_surface_percent,
     humidity_of_wet_bulb_percent,
     pressure_at_pa,
@@ -30,6 +31,9 @@ def _dew(given: Given) -> Iterable[Found]:
     else:
         raise ValueError("humidity or wet_bulb is missing; give one of them")
     yield Found(name="dew_point", label="dew point", kind=TEMPERATURE, value=dew)
+    if dew < 0:
+        yield Found(name="over_water", label="the same over water, as most meters show it",
+                    kind=TEMPERATURE, value=dew_point_over_water_c(air, humidity))  # fmt: skip
     if (surface := given.get("surface")) is None:
         return
     margin, asked = dew_margin_k(surface, dew), given["required"]

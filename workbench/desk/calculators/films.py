@@ -1,15 +1,14 @@
-"""Calculators of the film: spreading, mix, thickness acceptance, wedge cut, holiday voltage."""
+"""Calculators of the film: spreading, thickness acceptance, wedge cut, holiday voltage."""
 
 from collections.abc import Iterable
 from enum import StrEnum
 
 from workbench.desk.calculators.frame import Calculator, Found, Given, Input
-from workbench.trade.basis import PRACTICE, Basis, Status
+from workbench.trade.basis import Basis, Status
 from workbench.trade.holidays import LOW_VOLTAGE_LIMIT_MIL, HolidayRule, holiday_voltage_v
-from workbench.trade.mixing import MixRatio, hardener_phr, stoichiometric_index
 from workbench.trade.showing import (
     AREA,
-    MASS,
+    COUNT,
     PERCENT,
     PLAIN,
     SPREADING,
@@ -32,6 +31,8 @@ from workbench.trade.thickness import (
     accept_iso_19840,
     accept_ninety_ten,
     accept_spots,
+    areas_to_measure,
+    readings_needed_iso,
     wedge_depth,
 )
 from workbench.trade.units import convert
@@ -84,42 +85,6 @@ SPREADING_RATE = Calculator(
 )
 
 
-def _mix(given: Given) -> Iterable[Found]:
-    base, hardener = given["base"], given["hardener"]
-    if ratio := given.word("ratio"):
-        index = MixRatio.read(ratio).hardener_index(base, hardener)
-        yield Found(name="of_ratio", label=f"hardener, of what {ratio} asks for", kind=PERCENT,
-                    value=100 * index, quantity="mix_ratio_relative")  # fmt: skip
-        allowed = given.settings.mix_tolerance_percent
-        words = "within" if abs(100 * index - 100) <= allowed else "outside"
-        yield Found(name="within", label=f"within {allowed:g} %", words=words)
-    epoxide, hydrogen = given.get("eew"), given.get("ahew")
-    if epoxide is not None and hydrogen is not None:
-        index = stoichiometric_index(base, epoxide, hardener, hydrogen)
-        yield Found(name="index", label="stoichiometric index, 1 is balanced", kind=PLAIN,
-                    value=index)  # fmt: skip
-        phr = hardener_phr(hydrogen, epoxide)
-        yield Found(name="phr", label="hardener for 100 of resin", kind=PLAIN, value=phr)
-
-
-MIX = Calculator(
-    name="mix",
-    title="Mix ratio and stoichiometric index",
-    inputs=(
-        Input(name="base", label="base", kind=MASS, required=True,
-              hint="masses where the ratio is by weight"),
-        Input(name="hardener", label="hardener", kind=MASS, required=True),
-        Input(name="ratio", label="ratio by weight", hint="base to hardener, as 3:1"),
-        Input(name="eew", label="epoxide equivalent weight, g/eq", kind=PLAIN),
-        Input(name="ahew", label="amine hydrogen equivalent weight, g/eq", kind=PLAIN),
-    ),
-    formula="of ratio = (B/A) / (b/a); index = (B/AHEW) / (A/EEW); phr = 100 · AHEW / EEW",
-    bases=(Basis("two guides to epoxy calculations", Status.READ), PRACTICE),
-    compute=_mix,
-    caution="Volumes need densities first.",
-)  # fmt: skip
-
-
 class Rule(StrEnum):
     """The rules by which thickness is accepted."""
 
@@ -155,6 +120,12 @@ def _thickness(given: Given) -> Iterable[Found]:
     if found.high is not None:
         yield Found(name="high", label="most for a spot", kind=THICKNESS, value=found.high)
     words = "accepted" if found.passes else "not accepted"
+    if (area := given.get("area")) is not None:
+        needed, what = _needed(Rule(given.word("rule")), area)
+        yield Found(name="needed", label=f"{what} needed", kind=COUNT, value=float(needed))
+        count = len(given.several["readings"])
+        if found.passes and count < needed:
+            words = f"too few to accept: {count} of {needed}"
     yield Found(name="verdict", label=found.rule, words=words)
     for spot in found.failed:
         side = "below" if spot.below else "above"
@@ -162,6 +133,15 @@ def _thickness(given: Given) -> Iterable[Found]:
                     kind=THICKNESS, value=spot.value, apart_from=spot.limit)  # fmt: skip
     for at, reason in enumerate(found.reasons, 1):
         yield Found(name=f"reason_{at}", label="also", words=f"{reason} (in µm)")
+
+
+def _needed(rule: Rule, area_m2: float) -> tuple[int, str]:
+    """Return how many a rule asks for on so large an area, and of what."""
+    if rule is Rule.PA2:
+        return 5 * areas_to_measure(convert(area_m2, "m2", "ft2")), "spots of 3 readings"
+    if rule is Rule.ISO:
+        return readings_needed_iso(area_m2), "readings"
+    raise ValueError(f"area: how many {rule} asks for is not known here; leave it blank")
 
 
 THICKNESS_ACCEPTANCE = Calculator(
@@ -177,9 +157,12 @@ THICKNESS_ACCEPTANCE = Calculator(
               hint="blank: as the settings choose"),
         Input(name="correction", label="deducted for the profile (ISO 19840)", kind=THICKNESS,
               default="0", hint="10, 25 or 40 µm"),
+        Input(name="area", label="area inspected", kind=AREA, hint="tells how many are needed"),
     ),
     formula="PA 2 level 3: spots 80 to 120 %, PA 9 level 3: 75 to 125 %, means inside; ISO 19840: "
-    "mean ≥ nominal, all ≥ 80 %, a fifth below; 90/10: nine tenths ≥ nominal, all ≥ 90 %",
+    "mean ≥ nominal, all ≥ 80 %, a fifth below; 90/10: nine tenths ≥ nominal, all ≥ 90 %. How "
+    "many: PA 2 five spots in each 100 ft² up to 300, in three up to 1000, in one more for each "
+    "further 1000; ISO 19840 by its table",
     bases=(
         Basis("SSPC-PA 2 and PA 9, trade texts", Status.READ),
         Basis("ISO 19840", Status.MEMORY),
@@ -237,4 +220,4 @@ HOLIDAY = Calculator(
     "shocks and ignites vapour: earth the work, dry hands, no solvent about, nobody with a "
     "pacemaker near.",
 )
-CALCULATORS = (SPREADING_RATE, MIX, THICKNESS_ACCEPTANCE, WEDGE, HOLIDAY)
+CALCULATORS = (SPREADING_RATE, THICKNESS_ACCEPTANCE, WEDGE, HOLIDAY)

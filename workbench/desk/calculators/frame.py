@@ -145,6 +145,10 @@ class Given:
         """Return whether one of the numbers was given."""
         return any(name in self.numbers for name in names)
 
+    def all_of(self, *names: str) -> bool:
+        """Return whether each of the numbers was given."""
+        return all(name in self.numbers for name in names)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Calculator:

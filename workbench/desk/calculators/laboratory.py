@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from workbench.desk.calculators.frame import Calculator, Found, Given, Input
 from workbench.trade.basis import PRACTICE, Basis, Status
 from workbench.trade.gravimetry import pigment_percent, volatile_percent
+from workbench.trade.salts import ion_ug_cm2
 from workbench.trade.showing import PERCENT, PLAIN, SALTS, TEMPERATURE, Kind
 
 _ANY = float("inf")
@@ -58,11 +59,7 @@ PIGMENT = Calculator(
 def _ions(given: Given) -> Iterable[Found]:
     blank = given.get("blank") or 0.0
     net = given["concentration"] - blank
-    if net < 0:
-        raise ValueError("the blank holds more than the extract")
-    from workbench.analysis.elements import areal_density_ug_cm2
-
-    density = areal_density_ug_cm2(net, given["volume"], given["area"])
+    density = ion_ug_cm2(net, given["volume"], given["area"])
     yield Found(name="salts", label="on the surface", kind=SALTS, value=10 * density,
                 quantity="salts")  # fmt: skip
 
