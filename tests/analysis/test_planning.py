@@ -7,11 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workbench.analysis.planning import (
+    Against,
+    against,
     plan_points,
     pulls_for_difference,
     pulls_for_precision,
     random_points,
-    what_is_excluded,
 )
 from workbench.analysis.strength import Group, strength_by_plane
 from workbench.records import Area, Coat, Location, Outline, Plane, PullOff
@@ -45,7 +46,12 @@ def test_a_narrower_interval_needs_more_pulls() -> None:
 
 
 def test_an_interval_that_is_narrow_enough_needs_none() -> None:
-    assert pulls_for_precision(group("A", *SIX), 5.0).further == 0
+    six = group("A", *SIX)
+    assert six.low_mpa
+    assert six.high_mpa
+    found = pulls_for_precision(six, 5.0)
+    assert found.further == 0
+    assert found.present_ratio == pytest.approx(six.high_mpa / six.low_mpa)
 
 
 def test_a_plane_in_which_nothing_broke_gets_no_number_of_pulls() -> None:
@@ -66,17 +72,12 @@ def test_pulls_for_a_difference_agree_with_the_two_sample_formula() -> None:
     assert pulls_for_difference(float(np.exp(0.3)), 0.3, share_here=0.5).each_side == 34
 
 
-def test_what_the_present_pulls_exclude_is_said_plane_by_plane() -> None:
-    pulls = [
-        make(PullOff, ref=f"P{at}", fixture="20 mm", reading=f"{mpa} MPa", breaks=breaks)
-        for at, (mpa, breaks) in enumerate(SIX)
-    ]
-    result = strength_by_plane(dossier(make(Area, system="S"), make(Location), *COATS, *pulls))
-    low, between, high = (what_is_excluded(result, mpa) for mpa in (1.0, 2.3, 5.0))
-    assert low[0].endswith("a median below the requirement is excluded")
-    assert between[0].endswith("neither side of the requirement is excluded")
-    assert high[0].endswith("a median at or above the requirement is excluded")
-    assert "nothing is excluded" in high[1]
+def test_what_the_present_pulls_exclude_of_a_required_strength() -> None:
+    broke, held = group("A", *SIX), group("A/B", *SIX)
+    assert [against(broke, mpa) for mpa in (1.0, 2.3, 5.0)] == [
+        Against.MET, Against.OPEN, Against.MISSED,
+    ]  # fmt: skip
+    assert [against(held, mpa) for mpa in (1.0, 5.0)] == [Against.MET, Against.NOTHING]
 
 
 @given(st.integers(1, 40), st.integers(0, 2**31))

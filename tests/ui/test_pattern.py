@@ -128,8 +128,31 @@ def test_a_plane_in_which_nothing_broke_gets_no_number_of_pulls(bench: Bench, qt
     qtbot.waitUntil(lambda: bench.answers.ask(findings.strength) is not None, timeout=20_000)
     for line in page.groups.lines.lines:
         if line.cells[2].startswith("0 of"):
-            assert line.cells[4:] == ("none can tell", "none can tell")
-    assert any("more" in line.cells[4] for line in page.groups.lines.lines)
+            assert line.cells[5:] == ("none can tell", "none can tell")
+    assert any("more" in line.cells[5] for line in page.groups.lines.lines)
+    page.hide()
+
+
+@computing
+def test_planes_are_held_against_the_strength_that_the_case_asks_for(
+    bench: Bench, qtbot: QtBot, refused: list[str]
+) -> None:
+    page = FurtherPullsPage(bench)
+    qtbot.addWidget(page)
+    page.show()
+    qtbot.waitUntil(lambda: bench.answers.ask(findings.strength) is not None, timeout=20_000)
+    assert page.required.text() == "1.5 MPa"
+    beside = {line.cells[:2]: line.cells[4] for line in page.groups.lines.lines}
+    assert beside["C/D, Body SF to Seal AP", "failing"] == "so high a median is excluded"
+    assert beside["C/D, Body SF to Seal AP", "non-failing"] == "a lower median is excluded"
+    assert beside["A/B, concrete to Primer MT", "failing"] == "nothing is excluded"
+    page.groups.setCurrentIndex(page.groups.lines.index(1, 0))
+    assert "29 at or above it without a break here" in page.words.text()
+    assert "Whatever the law of strength" in page.words.text()
+    page.required.setText("strong")
+    page.required.editingFinished.emit()
+    assert "“strong” is no stress; write it as 1.5 MPa" in refused[-1]
+    assert page.groups.lines.lines[0].cells[4] == ""
     page.hide()
 
 

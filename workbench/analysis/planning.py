@@ -3,13 +3,13 @@
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtri
 
-from workbench.analysis.strength.bounds import pulls_needed_to_show
-from workbench.analysis.strength.results import Group, Method, StrengthResult
+from workbench.analysis.strength.results import Group, Method
 from workbench.records import Area, Dossier, Location, Outline, Quantity
 
 Floats = NDArray[np.float64]
@@ -22,15 +22,11 @@ class PullsForPrecision:
     """How many pulls would narrow the interval of a plane's median.
 
     Attributes:
-        group: The group as it is.
-        wanted_ratio: Upper over lower end that is wanted.
         present_ratio: Upper over lower end now; None where there is no interval.
         further: Further pulls, if as many break here as so far; None where none broke here.
         remarks: What it rests on, as sentences.
     """
 
-    group: Group
-    wanted_ratio: float
     present_ratio: float | None
     further: int | None
     remarks: tuple[str, ...] = ()
@@ -51,10 +47,7 @@ def pulls_for_precision(
         raise ValueError(f"an interval cannot have a ratio of {wanted_ratio:g}; give one above 1")
     if group.method is not Method.ESTIMATE or not (group.low_mpa and group.high_mpa):
         words = "Nothing broke here often enough to say how many pulls would."
-        return PullsForPrecision(
-            group=group, wanted_ratio=wanted_ratio, present_ratio=None, further=None,
-            remarks=(words,),
-        )  # fmt: skip
+        return PullsForPrecision(present_ratio=None, further=None, remarks=(words,))
     present = group.high_mpa / group.low_mpa
     breaks = max(group.weight + group.at_most, 0.5)
     per_pull = breaks / group.n
@@ -64,8 +57,6 @@ def pulls_for_precision(
     further = 0 if present <= wanted_ratio else max(1, math.ceil((with_chance - breaks) / per_pull))
     share = f"{breaks:.2g} of {group.n}"
     return PullsForPrecision(
-        group=group,
-        wanted_ratio=wanted_ratio,
         present_ratio=present,
         further=further,
         remarks=(f"If breaks fall here as often as so far ({share}).",),
@@ -77,17 +68,11 @@ class PullsForDifference:
     """How many pulls on each side would show a difference in strength.
 
     Attributes:
-        ratio: Ratio of medians to be told apart from 1.
-        spread: Standard deviation of ln strength that was assumed.
-        share_here: Share of pulls that break in the plane, as assumed.
         each_side: Pulls needed on each side.
         power: Chance of showing the difference if it is there.
         risk: Two-sided risk of showing one that is not.
     """
 
-    ratio: float
-    spread: float
-    share_here: float
     each_side: int
     power: float
     risk: float
@@ -110,40 +95,30 @@ def pulls_for_difference(
     z_risk, z_power = float(ndtri(1 - risk / 2)), float(ndtri(power))
     breaks = 2 * ((z_risk + z_power) * spread / math.log(ratio)) ** 2 + z_risk**2 / 4
     return PullsForDifference(
-        ratio=ratio,
-        spread=spread,
-        share_here=share_here,
         each_side=math.ceil(breaks / share_here),
         power=power,
         risk=risk,
     )
 
 
-def what_is_excluded(result: StrengthResult, required_mpa: float) -> tuple[str, ...]:
-    """Return, plane by plane, what the present pulls exclude about a required strength.
+class Against(StrEnum):
+    """What the present pulls exclude of a median against a required strength."""
 
-    No stress is named but as "the requirement": whoever prints it has the number and its unit.
-    """
-    return tuple(
-        f"{group.condition}, {group.plane_name}: {_excluded(group, required_mpa)}"
-        for group in result.groups
-    )
+    MET = "a lower median is excluded"
+    MISSED = "so high a median is excluded"
+    OPEN = "neither side is excluded"
+    NOTHING = "nothing is excluded"
 
 
-def _excluded(group: Group, required_mpa: float) -> str:
+def against(group: Group, required_mpa: float) -> Against:
+    """Return what the present pulls exclude about the median of a plane and a strength."""
     low, high = group.at_least_mpa, group.high_mpa
     if low is not None and low >= required_mpa:
-        return "a median below the requirement is excluded"
+        return Against.MET
     if high is not None and high < required_mpa:
-        return "a median at or above the requirement is excluded"
-    more = pulls_needed_to_show(0.9, group.confidence)
-    if group.method in (Method.LOWER_BOUND, Method.TOO_FEW) and not group.broke_here:
-        return (
-            "nothing is excluded; pulls on the same spots cannot show more than the glue or the "
-            f"weakest plane lets them, and {more} above the requirement without a break here would "
-            f"show that nine in ten spots meet it"
-        )
-    return "neither side of the requirement is excluded"
+        return Against.MISSED
+    bounded = group.method in (Method.LOWER_BOUND, Method.TOO_FEW)
+    return Against.NOTHING if bounded and not group.broke_here else Against.OPEN
 
 
 def random_points(outline: Outline, count: int, rng: np.random.Generator) -> Floats:

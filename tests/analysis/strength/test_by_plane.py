@@ -11,8 +11,10 @@ from workbench.analysis.strength import (
     StrengthSettings,
     strength_by_plane,
 )
+from workbench.analysis.strength.words import bound_words
 from workbench.records import Area, Coat, Location, Plane, PullOff, Record
 from workbench.records.codes import Condition
+from workbench.trade.showing import Showing
 
 FAILING, SOUND = Condition.FAILING, Condition.NON_FAILING
 STACK = (
@@ -72,6 +74,23 @@ def test_a_glue_break_is_a_lower_bound() -> None:
     assert found.lower_bound.sign_mpa == pytest.approx(2.0)
     assert found.low_mpa == pytest.approx(2.0, rel=0.2)
     assert "5 of 5 pulls broke more than 50% in the glue: repeat." in found.remarks
+
+
+def test_what_holds_whatever_the_law_is_said_with_its_confidence() -> None:
+    """Sign test and success run worked by hand: 1 − 0.5³ = 88 %, 0.05^(1/3) = 37 %, ^(1/5) 55 %."""
+    read = [(mpa, "Y 100") for mpa in ("2.1", "2.6", "1.8", "3.0", "2.4")]
+    three, five = (
+        strength(pulls("A1", *some)).group(FAILING, Plane("A/B")) for some in (read[:3], read)
+    )
+    assert three
+    assert five
+    assert bound_words(three, Showing()) == (
+        "Each of 3 pulls held at least 1.8 MPa. Whatever the law of strength, the median is at "
+        "least 1.8 MPa with a confidence of 88 % only, and 37 % of spots or more are stronger than "
+        "1.8 MPa (95 %)."
+    )
+    told = bound_words(five, Showing())
+    assert "with 95 % confidence the median is at least 1.8 MPa, and 55 % of spots" in told
 
 
 def test_readings_that_came_away_pull_the_estimate_down_and_never_count_as_zero() -> None:

@@ -27,7 +27,6 @@ def lower_bound(held_mpa: Floats, confidence: float) -> LowerBound:
         lowest_mpa=float(readings[-1]),
         share_above_lowest=(1 - confidence) ** (1 / readings.size),
         sign_mpa=float(readings[rank - 1]) if readings.size >= rank else None,
-        sign_rank=rank,
         sign_confidence=1 - 0.5**readings.size,
         envelope_mpa=envelope(readings, confidence),
     )

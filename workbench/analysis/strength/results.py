@@ -185,7 +185,6 @@ class LowerBound:
             than the lowest reading (success run).
         sign_mpa: The median is at least this, whatever the law of strength (k-th highest
             reading); None with fewer readings than the confidence needs.
-        sign_rank: The k of that reading.
         sign_confidence: Confidence that the median is at least the lowest reading, 1 − 0.5^n.
         envelope_mpa: The median is at least this if strengths follow a Weibull law with a
             coefficient of variation between 15 and 52 %.
@@ -194,7 +193,6 @@ class LowerBound:
     lowest_mpa: float
     share_above_lowest: float
     sign_mpa: float | None
-    sign_rank: int
     sign_confidence: float
     envelope_mpa: float
 

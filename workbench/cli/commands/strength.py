@@ -90,20 +90,29 @@ def _say(found: "Adhesion", showing: "Showing") -> None:
 
 
 def _say_groups(strength: "StrengthResult", showing: "Showing") -> None:
-    from workbench.analysis.strength.words import strength_words
-
     groups = (*strength.groups, *strength.trials)
     several = len({group.system for group in groups}) > 1
-    heading = None
+    by_film: dict[str, list[Group]] = {}
     for group in groups:
         system = f", system {group.system}" if several else ""
-        of = f"{group.condition}{system}, {group.film}"
-        if of != heading:
-            say(f"\n{of}")
-            say(f"  {_usual_means(group, showing)}")
-            heading = of
+        by_film.setdefault(f"{group.condition}{system}, {group.film}", []).append(group)
+    for of, held in by_film.items():
+        say(f"\n{of}")
+        _say_film(held, showing)
+
+
+def _say_film(groups: "list[Group]", showing: "Showing") -> None:
+    from workbench.analysis.strength.words import bound_words, strength_words
+
+    say(f"  {_usual_means(groups[0], showing)}")
+    bounds: dict[str, list[str]] = {}
+    for group in groups:
         number = strength_words(group, showing) or "no number"
         say(f"  {group.plane_name:48} {number:26} {_counts(group)}")
+        bounds.setdefault(bound_words(group, showing), []).append(str(group.plane))
+    for words, planes in bounds.items():
+        if words:
+            say(f"  {', '.join(planes)}: {words}")
 
 
 def _say_limits(strength: "StrengthResult") -> None:

@@ -64,6 +64,7 @@ def _by_plane(draft: Draft) -> list[Block]:
         names = [g.plane_name for g in held]
         bounds = [g.low_mpa for g in held if g.low_mpa is not None]
         least = f": the median of each is at least {draft.show.stress(min(bounds))}"
+        least += _without_a_law(draft, held)
         blocks.append(
             Paragraph(
                 text(
@@ -78,6 +79,15 @@ def _by_plane(draft: Draft) -> list[Block]:
             )
         )
     return blocks
+
+
+def _without_a_law(draft: Draft, held: Sequence[Group]) -> str:
+    """Return what holds of the medians whatever the law of strength; empty with too few pulls."""
+    signs = [g.lower_bound.sign_mpa for g in held if g.lower_bound]
+    known = [mpa for mpa in signs if mpa is not None]
+    if not known or len(known) < len(signs):
+        return ""
+    return f", and whatever the law of strength at least {draft.show.stress(min(known))}"
 
 
 def _of(groups: Sequence[Group]) -> tuple[Source, ...]:

@@ -208,9 +208,9 @@ class CalculatorsPage(Page):
         inner.setContentsMargins(step(self, 2), step(self), step(self, 2), step(self))
         inner.setSpacing(step(self))
         inner.addWidget(self._title)
-        inner.addWidget(self._room, 2)
+        inner.addWidget(self._room, 3)
         inner.addWidget(self._wrong)
-        inner.addWidget(self.results, 1)
+        inner.addWidget(self.results, 2)
         inner.addLayout(buttons)
         for heading, words in (("Formula", self._formula), ("Source", self._source)):
             inner.addWidget(overline(heading, sheet))

@@ -14,7 +14,14 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.desk.questions import findings
-from workbench.desk.questions.extent import difference, precision
+from workbench.desk.questions.extent import (
+    difference,
+    held_against,
+    plane_words,
+    precision,
+    read_stress,
+    required,
+)
 from workbench.records import Area, KnownError, Location, Source
 from workbench.trade.showing import Bound, Showing
 from workbench.ui.ask import Ask
@@ -49,12 +56,15 @@ class FurtherPullsPage(Page):
         super().__init__(bench, parent)
         self.ask = Ask()
         self._said = label("", "quiet", self)
+        self.words = label("", "", self)
         self.groups = LinesView(
             "Planes, and what more pulls would tell",
-            ("plane", "condition", "broke here", "median", "further pulls", "each side"), self,
+            ("plane", "condition", "broke here", "median", "against it", "further pulls",
+             "each side"), self,
         )  # fmt: skip
         self.width_ratio = _ratio("Wanted upper over lower end", 1.5, self)
         self.medians_ratio = _ratio("Ratio of medians to be shown", 2.0, self)
+        self.required = QLineEdit(self)
         self.wanted = QLineEdit(self)
         self.seed = QSpinBox(self)
         self._drawn = label("", "", self)
@@ -63,6 +73,7 @@ class FurtherPullsPage(Page):
         self._lay_out()
         for box in (self.width_ratio, self.medians_ratio):
             box.valueChanged.connect(lambda _value: self.fill())
+        self.required.editingFinished.connect(self.fill)
         self.groups.selectionModel().currentRowChanged.connect(lambda _now, _before: self._light())
         bench.answers.ready.connect(self._on_ready)
 
@@ -80,7 +91,7 @@ class FurtherPullsPage(Page):
             return
         kept = max(self.groups.currentIndex().row(), 0)
         lines = [self._line(one) for one in found.groups if one.n]
-        self.groups.show_lines(lines, (26, 11, 11, 22, 14))
+        self.groups.show_lines(lines, (26, 11, 11, 22, 24, 14))
         self._said.setText(f"{len(found.pulls)} pulls count so far")
         if lines:
             self.groups.setCurrentIndex(self.groups.lines.index(min(kept, len(lines) - 1), 0))
@@ -137,16 +148,43 @@ class FurtherPullsPage(Page):
         line = self.groups.lines.line_at(self.groups.currentIndex().row())
         return line.behind if line and isinstance(line.behind, Group) else None
 
+    def _stress(self) -> float | None:
+        """Return the strength to hold planes against; None for none, told where it is no stress."""
+        try:
+            return read_stress(self.required.text())
+        except ValueError as wrong:
+            self.bench.refused.emit(str(wrong))
+            return None
+
     def _light(self) -> None:
         if one := self._group():
             self.bench.selection.light(one.sources)
+        self.words.setText(self._told(one) if one else "")
+
+    def _told(self, one: "Group") -> str:
+        """Return what the present pulls say of a plane, and what more of them would."""
+        narrow = precision(one, self.width_ratio.value())
+        said = [f"{one.plane_name}, {one.condition}:"]
+        said.append(plane_words(one, self.bench.showing, self._stress()))
+        if narrow.present_ratio:
+            said.append(f"The ends of the interval stand as {narrow.present_ratio:.2g} to 1.")
+        said += narrow.remarks
+        if sides := difference(one, self.medians_ratio.value()):
+            said.append(
+                f"{sides.each_side} on each side show the ratio of medians, if it is there, with a "
+                f"chance of {sides.power:.0%}, at a risk of {sides.risk:.0%} of showing one that "
+                "is not."
+            )
+        return " ".join(said)
 
     def _line(self, one: "Group") -> Line:
         showing = self.bench.showing
         narrow = precision(one, self.width_ratio.value()).further
         sides = difference(one, self.medians_ratio.value())
         tells = _NONE if narrow is None else "enough" if narrow == 0 else f"{narrow} more"
-        told = (f"{one.broke_here + one.at_most} of {one.n}", _median(one, showing), tells)
+        stress = self._stress()
+        beside = "" if stress is None else str(held_against(one, stress))
+        told = (f"{one.broke_here + one.at_most} of {one.n}", _median(one, showing), beside, tells)
         return Line(
             (one.plane_name, str(one.condition), *told, str(sides.each_side) if sides else _NONE),
             one,
@@ -171,7 +209,13 @@ class FurtherPullsPage(Page):
         ):
             asked.addWidget(label(words, "quiet", self))
             asked.addWidget(box)
+        asked.addWidget(label("hold against", "quiet", self))
+        asked.addWidget(self.required)
         asked.addStretch()
+        self.required.setText(str(required(self.bench.dossier) or ""))
+        self.required.setPlaceholderText("a strength")
+        self.required.setAccessibleName("Strength to hold the planes against")
+        self.required.setMaximumWidth(step(self, 12))
         halves = parted(self, Qt.Orientation.Vertical, (self.groups, self._drawing()), grows=0)
         whole = bare_column(self)
         whole.addLayout(head)
@@ -200,6 +244,9 @@ class FurtherPullsPage(Page):
         made = QWidget(self)
         inner = QVBoxLayout(made)
         inner.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
+        self.words.setWordWrap(True)
+        self.words.setAccessibleName("What the pulls say of the plane chosen")
+        inner.addWidget(self.words)
         inner.addWidget(overline("Where: places drawn at random within areas", self))
         inner.addLayout(row)
         inner.addWidget(self._drawn)
