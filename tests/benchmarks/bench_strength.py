@@ -17,13 +17,13 @@ import pytest
 from builders import dossier, make
 from matplotlib.figure import Figure
 from scipy.special import log_ndtr
+from tools.paper import report_size
 
 from workbench.analysis.comparison.between_conditions import compare_measured
 from workbench.analysis.comparison.measured import measured_in
 from workbench.analysis.strength import StrengthResult, strength_by_plane
 from workbench.figures.adhesion_plan import draw_adhesion_plan
 from workbench.figures.adhesion_stack import draw_adhesion_stack
-from workbench.figures.look import report_size
 from workbench.records import Area, Coat, Dossier, Location, PullOff, Rating, Record
 from workbench.records.codes import Condition
 

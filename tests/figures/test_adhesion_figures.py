@@ -10,14 +10,15 @@ from builders import dossier
 from matplotlib.colors import to_rgba
 from matplotlib.figure import Figure
 from PIL import Image
+from tools.paper import report_size
 
 from workbench.analysis.pattern.follows import patterns_of
-from workbench.analysis.pattern.space import dependence, readings_at, surface
+from workbench.analysis.pattern.space import between_readings
 from workbench.analysis.strength import StrengthResult, strength_by_plane
 from workbench.figures.adhesion_plan import draw_adhesion_plan
 from workbench.figures.adhesion_stack import draw_adhesion_stack
 from workbench.figures.break_shares import break_shares_height_mm, draw_break_shares
-from workbench.figures.look import DARK, LIGHT, Look, report_size
+from workbench.figures.look import DARK, LIGHT, Look
 from workbench.figures.marks import Marks, Selection
 from workbench.figures.palette import plane_marker
 from workbench.figures.pattern import draw_pattern, pattern_height_mm
@@ -209,8 +210,7 @@ def test_the_pattern_that_the_failure_follows_stands_first(result: StrengthResul
 def test_a_surface_is_drawn_under_the_readings_and_hatched_where_it_is_not_defensible(
     result: StrengthResult,
 ) -> None:
-    found = readings_at(bottling_hall(), result.pulls)
-    between = surface(found.places, found.mpa, dependence(found.places, found.mpa))
+    between = between_readings(bottling_hall(), result.pulls)
     assert between is not None
     figure = Figure(figsize=report_size(125))
     draw_adhesion_plan(figure, bottling_hall(), result, surface=between)
@@ -219,6 +219,7 @@ def test_a_surface_is_drawn_under_the_readings_and_hatched_where_it_is_not_defen
 
     assert len(figure.findobj(QuadMesh)) >= 1
     assert len(figure.findobj(QuadContourSet)) == 1
+    assert "no reading near enough: not known" in words(figure)
 
 
 @pytest.mark.parametrize("draw", [draw_adhesion_plan, draw_adhesion_stack, draw_break_shares])

@@ -73,7 +73,7 @@ def draw_adhesion_plan(
         marks += _points(axes, placed, norm, look, selection)
         _colour_bar(figure, norm, look, place)
     scale_bar(axes, look)
-    _legends(figure, dossier, [one.pull for one in placed], look, place)
+    _legends(figure, dossier, [one.pull for one in placed], look, place, tinted=surface is not None)
     return Marks(tuple(marks))
 
 
@@ -275,12 +275,21 @@ def _colour_bar(figure: Figure, norm: Normalize, look: Look, place: "_Layout") -
 
 
 def _legends(
-    figure: Figure, dossier: Dossier, pulls: list[Pull], look: Look, place: "_Layout"
+    figure: Figure,
+    dossier: Dossier,
+    pulls: list[Pull],
+    look: Look,
+    place: "_Layout",
+    *,
+    tinted: bool,
 ) -> None:
     """Say what markers, arrows and hatches mean; a letter never stands alone."""
     titled = (
         ("Where most of it broke", _plane_handles(dossier, pulls, look)),
-        ("Bounds", _bound_handles(pulls, look)),
+        (
+            "Bounds, and between" if tinted else "Bounds",
+            [*_bound_handles(pulls, look), *(_tint_handles(look) if tinted else ())],
+        ),
         ("Areas", _area_handles(dossier, look)),
     )
     for (title, handles), corner in zip(titled, place.legends, strict=True):
@@ -317,6 +326,16 @@ def _bound_handles(pulls: list[Pull], look: Look) -> list[Line2D]:
         (Bound.AT_MOST, r"$\downarrow$", "at most: came away before load"),
     )
     return [_point(look, marker, 8, words) for bound, marker, words in told if bound in present]
+
+
+def _tint_handles(look: Look) -> tuple[Patch, Patch]:
+    low, high = (colormaps[MAGNITUDES](at) for at in (0.3, 0.75))
+    return (
+        Patch(facecolor=(*high[:3], 0.35), edgecolor=(*low[:3], 0.6),
+              label="between readings: by distance"),
+        Patch(facecolor="none", edgecolor=look.scheme.muted, hatch="\\\\\\", linewidth=0,
+              hatch_linewidth=0.3, label="no reading near enough: not known"),
+    )  # fmt: skip
 
 
 def _area_handles(dossier: Dossier, look: Look) -> list[Patch]:

@@ -29,17 +29,11 @@ __all__ = [
     "DARK",
     "LIGHT",
     "MAGNITUDES",
-    "REPORT_WIDTH_MM",
     "ConditionStyle",
     "Look",
     "Scheme",
     "plane_marker",
-    "report_size",
 ]
-
-REPORT_WIDTH_MM = 160.0
-"""Width of a figure between the margins of a report page."""
-_MM_PER_INCH = 25.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,8 +112,3 @@ class Look:
     def axis_label(self, what: str, kind: Kind) -> str:
         """Return the label of an axis: "stress, MPa"."""
         return f"{what}, {unit_sign(self.unit(kind))}"
-
-
-def report_size(height_mm: float, width_mm: float = REPORT_WIDTH_MM) -> tuple[float, float]:
-    """Return the size in inches of a figure for the report page."""
-    return width_mm / _MM_PER_INCH, height_mm / _MM_PER_INCH

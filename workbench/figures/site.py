@@ -37,9 +37,9 @@ def no_picture(name: str) -> Path | None:  # noqa: ARG001 - stands for any FindP
 @lru_cache(maxsize=4)
 def _drawing(
     path: Path,
-    changed_ns: int,  # noqa: ARG001 - part of the cache's key
+    _changed_ns: int,
 ) -> tuple[NDArray[np.uint8], tuple[int, int]]:
-    """Return a drawing in greys, reduced, and its full size in pixels."""
+    """Return a drawing in greys, reduced, and its full size in pixels; read anew once changed."""
     with Image.open(path) as picture:
         size = picture.size
         picture.draft("L", (_LARGEST_PX, _LARGEST_PX))

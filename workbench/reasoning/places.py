@@ -5,7 +5,7 @@ form of failure, the plane that parts), and each part is reasoned for alone. A d
 only where every part leads clearly to a cause, and the causes differ.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from workbench.reasoning.derivation.appearance import failure_form_dominant
@@ -91,8 +91,3 @@ def _form_of(scene: Scene, area: Area) -> str:
 def _plane_of(scene: Scene, area: Area) -> str:
     plane = parting(_only(scene, area)).plane
     return f"where {plane} parts" if plane else ""
-
-
-def by_name(parts: tuple[Part, ...]) -> Mapping[str, Part]:
-    """Return parts by their names."""
-    return {part.name: part for part in parts}

@@ -6,6 +6,7 @@ from typing import Protocol
 from matplotlib.figure import Figure as Drawing
 
 from workbench.analysis.application import timeline_of
+from workbench.analysis.pattern.space import between_readings
 from workbench.analysis.strength.results import Pull, StrengthResult
 from workbench.custody.story import stories
 from workbench.figures.adhesion_plan import draw_adhesion_plan
@@ -80,6 +81,12 @@ def plan_figures(draft: Draft) -> list[Figure]:
     return drawn
 
 
+_TINTED = (
+    "The tint between the readings is their mean by distance squared, bounds as they were read; it "
+    "is drawn because near places read alike, and hatched where no reading is near enough."
+)
+
+
 def _plan(
     draft: Draft, result: StrengthResult, level: str, held: Dossier, pulls: list[Pull]
 ) -> Figure:
@@ -92,9 +99,16 @@ def _plan(
         ),
     )
 
+    between = between_readings(held, result.pulls)
+    if between:
+        caption, alt = words
+        words = f"{caption}. {_TINTED}", f"{alt} {_TINTED}"
+
     def draw(drawing: Drawing) -> object:
         look = look_of(draft)
-        return draw_adhesion_plan(drawing, held, result, look=look, picture=draft.picture)
+        return draw_adhesion_plan(
+            drawing, held, result, look=look, picture=draft.picture, surface=between
+        )
 
     behind = tuple(pull.source for pull in pulls)
     return _figure(f"plan {level}".strip(), words, draw, 120, behind)

@@ -27,17 +27,16 @@ def test_counting_subsets_and_adding_up_whole_numbers_agree(
     assert whole is not None
     assert shifted is not None
     assert whole.p == pytest.approx(shifted.p)
-    assert whole.p_greater == pytest.approx(shifted.p_greater)
 
 
 def test_permutation_agrees_with_scipy() -> None:
     a, b = np.array([0.7, 1.9, 2.2, 3.1]), np.array([0.4, 0.6, 1.1, 1.2, 1.8])
     found = permuted(np.concatenate([a, b]), np.arange(9) < 4)
     scipy = permutation_test(
-        (a, b), lambda x, y: np.mean(x) - np.mean(y), alternative="greater", n_resamples=10_000
+        (a, b), lambda x, y: abs(np.mean(x) - np.mean(y)), alternative="greater", n_resamples=10_000
     )
     assert found is not None
-    assert found.p_greater == pytest.approx(scipy.pvalue)
+    assert found.p == pytest.approx(scipy.pvalue)
 
 
 def test_groups_are_exchanged_only_within_a_stratum() -> None:
@@ -45,7 +44,7 @@ def test_groups_are_exchanged_only_within_a_stratum() -> None:
     first = np.array([False, False, True, True] * 2)
     found = permuted(values, first, ["a"] * 4 + ["b"] * 4)
     assert found is not None
-    assert found.p_greater == pytest.approx(1 / 36)
+    assert found.p == pytest.approx(2 / 36)
 
 
 def test_nothing_can_be_said_where_no_stratum_holds_both_groups() -> None:

@@ -80,25 +80,25 @@ ROTATING = ([300] * 12, [22, 300, 75, 271, 300, 18, 300, 300, 163, 300, 300, 300
 
 
 @pytest.mark.parametrize(
-    ("samples", "p", "p_greater"),
+    ("samples", "p"),
     [
         # Hollander and Wolfe (1999), examples 4.1 and 4.2 (READ)
-        (PERMEABILITY, 0.2544, 0.1272),
-        (SOCIAL, 0.00186, 0.00093),
+        (PERMEABILITY, 0.2544),
+        (SOCIAL, 0.00186),
         # Mehta and Patel (2001), table 9.6, with ties (READ)
-        (PRESSURE, 0.0989, 0.0542),
+        (PRESSURE, 0.0989),
         # Bergmann, Ludbrook and Spooren (2000), where eleven packages disagreed (READ)
-        (ROTATING, 0.0373, 0.0186),
+        (ROTATING, 0.0373),
     ],
 )
 def test_exact_rank_tests_reproduce_with_their_ties(
-    samples: tuple[list[float], list[float]], p: float, p_greater: float
+    samples: tuple[list[float], list[float]], p: float
 ) -> None:
     found = rank_test(_floats(samples[0]), _floats(samples[1]))
     assert found is not None
     assert found.way == "exact permutation"
     digits = 5 if p < 0.01 else 4
-    assert (round(found.p, digits), round(found.p_greater, digits)) == (p, p_greater)
+    assert round(found.p, digits) == p
 
 
 def test_the_rank_test_agrees_with_scipy_where_there_are_no_ties() -> None:

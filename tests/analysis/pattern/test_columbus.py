@@ -17,9 +17,4 @@ def test_the_columbus_example_reproduces_to_its_printed_digits() -> None:
     weights = np.zeros((len(values), len(values)))
     for one, others in enumerate(EXAMPLE["neighbours"]):
         weights[one, others] = 1 / len(others)
-    found = moran(values, weights)
-    published = EXAMPLE["published"]
-    assert found.value == pytest.approx(published["I"], abs=5e-8)
-    assert found.expected == pytest.approx(published["expected"], abs=5e-9)
-    assert found.variance_random == pytest.approx(published["variance"], abs=5e-10)
-    assert found.z == pytest.approx(published["z"], abs=5e-5)
+    assert moran(values, weights) == pytest.approx(EXAMPLE["published"]["I"], abs=5e-8)

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from workbench.analysis.sections import Scale, Seam, edges, find_seams, measure_layers, profile
-from workbench.analysis.sections.profile import Floats
+from workbench.analysis.sections import Scale, Seam, find_seams, measure_layers, profile
+from workbench.analysis.sections.profile import Floats, strongest
 
 HALF_UM = Scale(0.5)
 
@@ -85,7 +85,7 @@ def test_what_cannot_be_measured_is_refused_with_words() -> None:
     with pytest.raises(ValueError, match="5 pixels"):
         profile(grey, (5, 5), (5, 8))
     with pytest.raises(ValueError, match="steps"):
-        edges(np.zeros(40), 2)
+        strongest(np.zeros(40), 2)
     with pytest.raises(ValueError, match="cross"):
         measure_layers((Seam((9.0,)), Seam((3.0,))), HALF_UM, apart_px=1)
     with pytest.raises(ValueError, match="two different"):

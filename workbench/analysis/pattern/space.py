@@ -1,6 +1,5 @@
 """Are near places alike, how far lie they from a thing, and where may a value be drawn between."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -21,51 +20,14 @@ FEWEST_PLACES = 12
 _NEIGHBOURS = 4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Moran:
-    """Moran's I with its moments under randomisation and under normality.
-
-    Attributes:
-        value: I.
-        expected: −1 / (n − 1).
-        variance_random: Variance if the values were dealt out at random.
-        variance_normal: Variance if they were drawn from one normal law.
-    """
-
-    value: float
-    expected: float
-    variance_random: float
-    variance_normal: float
-
-    @property
-    def z(self) -> float:
-        """Distance from the expected value in standard deviations, under randomisation."""
-        return (self.value - self.expected) / math.sqrt(self.variance_random)
-
-
-def moran(values: Floats, weights: Floats) -> Moran:
+def moran(values: Floats, weights: Floats) -> float:
     """Return Moran's I of `values` for weights of shape (n, n) with an empty diagonal.
 
     References:
-        Moran, Biometrika 37 (1950) 17; moments: Cliff and Ord, Spatial Processes (1981).
+        Moran, Biometrika 37 (1950) 17; Cliff and Ord, Spatial Processes (1981).
     """
-    n = values.size
     z = values - values.mean()
-    s0 = float(weights.sum())
-    s1 = float(((weights + weights.T) ** 2).sum()) / 2
-    s2 = float(((weights.sum(axis=0) + weights.sum(axis=1)) ** 2).sum())
-    expected = -1 / (n - 1)
-    b2 = float(n * (z**4).sum() / (z**2).sum() ** 2)
-    normal = (n**2 * s1 - n * s2 + 3 * s0**2) / (s0**2 * (n**2 - 1)) - expected**2
-    up = n * ((n**2 - 3 * n + 3) * s1 - n * s2 + 3 * s0**2)
-    up -= b2 * ((n**2 - n) * s1 - 2 * n * s2 + 6 * s0**2)
-    random = up / ((n - 1) * (n - 2) * (n - 3) * s0**2) - expected**2
-    return Moran(
-        value=float(n / s0 * (z @ weights @ z) / (z @ z)),
-        expected=expected,
-        variance_random=random,
-        variance_normal=normal,
-    )
+    return float(values.size / weights.sum() * (z @ weights @ z) / (z @ z))
 
 
 def near_weights(places: Floats, neighbours: int = _NEIGHBOURS) -> Floats:
@@ -96,7 +58,7 @@ def dependence(places: Floats, values: Floats, *, seed: int = 0) -> SpatialDepen
     drawn = rng.permuted(np.tile(z, (_PERMUTATIONS, 1)), axis=1)
     at_least = int((((drawn @ weights) * drawn).sum(axis=1) >= observed - 1e-12).sum())
     return SpatialDependence(
-        moran=values.size / float(weights.sum()) * observed / float(z @ z),
+        moran=moran(values, weights),
         expected=-1 / (values.size - 1),
         p=(at_least + 1) / (_PERMUTATIONS + 1),
         places=values.size,
@@ -201,6 +163,15 @@ class Surface:
     y: Floats
     values: Floats
     defensible: NDArray[np.bool_]
+
+
+def between_readings(dossier: Dossier, pulls: Sequence[Pull]) -> Surface | None:
+    """Return what `pulls` bore, drawn between their places where near places read alike.
+
+    Bounds count as they were read. None where it is not defensible.
+    """
+    read = readings_at(dossier, pulls)
+    return surface(read.places, read.mpa, dependence(read.places, read.mpa))
 
 
 def surface(

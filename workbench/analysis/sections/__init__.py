@@ -7,14 +7,13 @@ from workbench.analysis.sections.layers import (
     find_seams,
     measure_layers,
 )
-from workbench.analysis.sections.profile import Scale, edges, profile
+from workbench.analysis.sections.profile import Scale, profile
 
 __all__ = [
     "LayerThickness",
     "Scale",
     "Seam",
     "Section",
-    "edges",
     "find_seams",
     "measure_layers",
     "profile",

@@ -88,24 +88,6 @@ def _along(channel: Floats, rows: Floats, columns: Floats) -> Floats:
     return np.asarray(values.mean(axis=1), dtype=np.float64)
 
 
-def edges(values: Floats, count: int, *, blur_px: float = 2.0) -> tuple[float, ...]:
-    """Return where the `count` strongest steps of a profile lie, in pixels from its start.
-
-    The profile is smoothed with a Gaussian; an edge is an extreme of the slope, placed between
-    pixels by a parabola.
-
-    Args:
-        values: A profile, shape (n,).
-        count: How many edges there are.
-        blur_px: Standard deviation of the Gaussian, in pixels.
-
-    Raises:
-        ValueError: The profile shows fewer than `count` steps.
-    """
-    slope = steepness(values, blur_px=blur_px)
-    return tuple(top_near(slope, at, 0) for at in strongest(slope, count))
-
-
 def steepness(values: Floats, *, blur_px: float) -> Floats:
     """Return how steep a profile is at each pixel, all its channels together, shape (n,).
 

@@ -123,13 +123,20 @@ def _weibull(data: _Data, ln_median: Floats, spread: Floats) -> Floats:
     return found
 
 
-_LAWS = (_weibull, _lognormal)
+def likelihoods(evidence: Evidence) -> tuple[LogDensity, LogDensity]:
+    """Return the log likelihoods of the Weibull and the lognormal law, of densities of ln strength.
 
-
-def lognormal_likelihood(evidence: Evidence) -> LogDensity:
-    """Return the log likelihood of the lognormal law, for grids of ln median and of ln s."""
+    Each takes grids of ln median and of ln s, and gives a value for every pair of them.
+    """
     data = _Data.of(evidence)
-    return lambda ln_median, ln_spread: _lognormal(data, ln_median, np.exp(ln_spread))
+
+    def weibull(ln_median: Floats, ln_spread: Floats) -> Floats:
+        return _weibull(data, ln_median, np.exp(ln_spread))
+
+    def lognormal(ln_median: Floats, ln_spread: Floats) -> Floats:
+        return _lognormal(data, ln_median, np.exp(ln_spread))
+
+    return weibull, lognormal
 
 
 def _prior(ln_median: Floats, spread: Floats) -> Floats:
@@ -252,12 +259,11 @@ def posterior_of(evidence: Evidence) -> Posterior:
     Readings in which nothing broke at the plane and nothing came away say no more than a lower
     bound; for those `bounds.lower_bound` is honest and this is not.
     """
-    data = _Data.of(evidence)
+    laws = likelihoods(evidence)
 
     def densities(ln_m: Floats, ln_s: Floats) -> Floats:
-        s = np.exp(ln_s)
-        prior = _prior(ln_m, s)
-        return np.stack([law(data, ln_m, s) + prior for law in _LAWS])
+        prior = _prior(ln_m, np.exp(ln_s))
+        return np.stack([law(ln_m, ln_s) + prior for law in laws])
 
     def highest(ln_m: Floats, ln_s: Floats) -> Floats:
         found = densities(ln_m, ln_s)

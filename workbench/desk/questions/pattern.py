@@ -1,16 +1,18 @@
 """What a failure follows, and whether it lies near a thing drawn on the plan."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from workbench.records import Dossier, Location, NotUnderstoodError
 from workbench.records.codes import Condition
+from workbench.records.levels import each_level
 from workbench.trade.units import UnitError, in_unit
 
 if TYPE_CHECKING:
     from workbench.analysis.comparison.proportions import Proportion
     from workbench.analysis.pattern.results import SpatialDependence, Tally
-    from workbench.analysis.pattern.space import Nearness
+    from workbench.analysis.pattern.space import Nearness, Surface
+    from workbench.analysis.strength.results import StrengthResult
 
 Point = tuple[float, float]
 
@@ -22,6 +24,16 @@ def near_alike(dossier: Dossier) -> "tuple[SpatialDependence | None]":
 
     read = readings_at(dossier, strength_by_plane(dossier).pulls)
     return (dependence(read.places, read.mpa),)
+
+
+def on_the_plan(dossier: Dossier) -> "tuple[StrengthResult, Mapping[str, Surface | None]]":
+    """Return the strengths, and by level what may be drawn between the readings on its plan."""
+    from workbench.analysis.pattern.space import between_readings
+    from workbench.analysis.strength import strength_by_plane
+
+    result = strength_by_plane(dossier)
+    levels = each_level(dossier)
+    return result, {name: between_readings(held, result.pulls) for name, held in levels.items()}
 
 
 def share_failing(tally: "Tally") -> "Proportion | None":

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from itertools import combinations
 from math import comb
-from statistics import NormalDist, median
+from statistics import NormalDist
 
 _MOST_ORDERS = 20000
 
@@ -43,13 +43,3 @@ def _midrank(order: Sequence[float], value: float) -> float:
 def _normal_p(rank_sum: float, n: int, m: int) -> float:
     mean, sd = n * (n + m + 1) / 2, (n * m * (n + m + 1) / 12) ** 0.5
     return 1 - NormalDist().cdf((rank_sum - mean - 0.5) / sd)
-
-
-def parted(high: Sequence[float], low: Sequence[float]) -> bool:
-    """Return whether every reading of the first lies above every one of the second."""
-    return min(high) > max(low)
-
-
-def middle(values: Sequence[float]) -> float:
-    """Return the median."""
-    return float(median(values))

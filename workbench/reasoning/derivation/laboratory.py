@@ -20,7 +20,6 @@ from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
 from workbench.records import LabResult, Sample
 from workbench.records.codes import Qualifier
-from workbench.trade.units import UnitError, difference_in
 
 
 def layer_count_differs_from_spec(scene: Scene) -> Finding:
@@ -210,14 +209,6 @@ def disbond_radius_high(scene: Scene) -> Finding:
     """Return whether a panel disbonds further than allowed."""
     rows = [row for row in scene.dossier.all(LabResult) if row.quantity == "disbond_radius"]
     return beyond(scene, rows, "disbonding radius")
-
-
-def kelvin(row: LabResult) -> float | None:
-    """Return a difference of temperature in K."""
-    try:
-        return difference_in(row.value.quantity, "K", "K") if row.value.quantity else None
-    except UnitError:
-        return None
 
 
 RULES = named(

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from workbench.desk.questions import findings
+from workbench.desk.questions.pattern import on_the_plan
 from workbench.records import Dossier, Sample
 from workbench.records.codes import Chapter
 from workbench.records.levels import each_level, places_of
@@ -75,9 +76,10 @@ def _adhesion_plan(figure: "Figure", scene: Scene) -> "Marks":
     from workbench.figures.adhesion_plan import draw_adhesion_plan
 
     level, dossier = scene.level
+    result, between = scene.answer
     marks = draw_adhesion_plan(
-        figure, dossier, scene.answer, look=scene.look, picture=scene.picture,
-        selection=scene.selection,
+        figure, dossier, result, look=scene.look, picture=scene.picture,
+        surface=between[level], selection=scene.selection,
     )  # fmt: skip
     _name_level(figure, level, scene.look)
     return marks
@@ -212,7 +214,7 @@ FIGURES: tuple[FigureChoice, ...] = (
         _break_shares_height,
     ),
     FigureChoice(
-        "adhesion-plan", "On the plan", Chapter.FIELD_TESTS, _adhesion_plan, findings.strength,
+        "adhesion-plan", "On the plan", Chapter.FIELD_TESTS, _adhesion_plan, on_the_plan,
         _height(90),
     ),
     FigureChoice(
