@@ -76,6 +76,15 @@ def test_a_cause_refers_to_causes_tests_and_sources_that_exist(cause: Cause) -> 
 
 
 @CAUSES
+def test_a_cause_says_what_it_is_known_from_and_how_far_that_was_read(cause: Cause) -> None:
+    known = KNOWLEDGE.known_from(cause)
+    assert len(known) == len(cause.sources) > 0
+    for words, cited in zip(known, cause.sources, strict=True):
+        assert KNOWLEDGE.works[cited.source].citation in words
+        assert words.endswith(("(read in extract or abstract)", "(from memory)"))
+
+
+@CAUSES
 def test_a_cause_acts_on_substrates_that_areas_can_have(cause: Cause) -> None:
     assert cause.substrates
     assert set(cause.substrates) <= SUBSTRATES

@@ -155,6 +155,17 @@ def test_the_rules_that_decided_are_printed_with_their_sources_and_what_was_chos
     assert [str(one) for one in row.sources] == ["case_entry setting glue_limit_percent"]
 
 
+def test_a_cause_retained_says_what_it_is_known_from(report: Made) -> None:
+    rows = table(section(report.sections, "references"), "works").rows
+    told = " ".join(plain(cell) for row in rows for cell in row.cells)
+    assert "Maximum recoat interval exceeded" in told
+    assert "MIL-HDBK-1110" in told
+    assert all(
+        plain(row.cells[-1]).endswith(("(read in extract or abstract)", "(from memory)"))
+        for row in rows
+    )
+
+
 # -- testimony
 
 

@@ -3,6 +3,7 @@
 import shutil
 from collections.abc import Iterator
 from dataclasses import replace
+from html import escape
 from pathlib import Path
 from typing import TypeVar
 
@@ -15,6 +16,7 @@ from tools.books import SAMPLE_CASES
 
 from workbench.desk.case import Case
 from workbench.desk.intake import make_from_book
+from workbench.desk.questions.causes import knowledge_of
 from workbench.reasoning import Bearing, Place
 from workbench.records import (
     AddedCause,
@@ -32,6 +34,7 @@ from workbench.records.codes import YesNo
 from workbench.ui.bench import Bench
 from workbench.ui.causes.forms import AnswerForm, ExclusionForm, GradeForm
 from workbench.ui.causes.model import MatrixModel
+from workbench.ui.causes.words import candidate_paragraphs
 from workbench.ui.drafts import Drafts
 from workbench.ui.pages.causes import CausesPage
 from workbench.ui.pages.lists import ListsPage
@@ -195,6 +198,17 @@ def test_words_of_certainty_are_flagged_while_they_are_typed(page: CausesPage) -
     assert "proves" in form._flags.text()
     form.reason.setText("this supports it")
     assert form._flags.text() == ""
+
+
+def test_a_candidate_says_what_is_known_of_it_and_from_which_works(page: CausesPage) -> None:
+    knowledge, found = knowledge_of(page.bench.dossier), page.bench.answers.ask(page.bench.causes)
+    assert found
+    said = " ".join(candidate_paragraphs(found.candidates[0], found, knowledge))
+    cause = knowledge.cause[found.candidates[0].cause]
+    assert escape(cause.mechanism) in said
+    assert "Usually done:" in said
+    for work in knowledge.known_from(cause):
+        assert escape(work) in said
 
 
 def test_an_exclusion_is_confirmed_or_refused_with_a_reason(page: CausesPage, qtbot: QtBot) -> None:

@@ -247,6 +247,14 @@ class Knowledge:
         """The observations by key."""
         return {one.key: one for one in self.observations}
 
+    def known_from(self, cause: Cause) -> tuple[str, ...]:
+        """Return the works that a cause is known from, each with the part and how it is known."""
+        held = ((self.works.get(one.source), one) for one in cause.sources)
+        return tuple(
+            f"{work.citation if work else one.source}; {one.section} ({_known(one.status)})"
+            for work, one in held
+        )
+
     @cached_property
     def agreeing(self) -> Mapping[tuple[str, str], int]:
         """How many causes each value of an observation speaks for."""
@@ -264,3 +272,8 @@ class Knowledge:
         for one in self.observations:
             held.setdefault(one.group, []).append(one.key)
         return {name: tuple(keys) for name, keys in held.items()}
+
+
+def _known(status: str) -> str:
+    """Return how a part of a work is known, in running words: "read in extract or abstract"."""
+    return status.lower().replace(" (", " in ").rstrip(")")

@@ -9,6 +9,7 @@ from typing import Any
 from workbench.records import CaseEntry, Dossier, Problem
 from workbench.trade.basis import PRACTICE, Basis, Status
 from workbench.trade.settings import Choice, settings_of
+from workbench.trade.showing import unit_sign
 
 _KEY = "threshold "
 _OWN = Basis("", Status.OWN)
@@ -24,6 +25,11 @@ SHARED = {
     "mix_deviation": ("mix_tolerance_percent", 100),
 }
 """Thresholds that are settings of the field tests too: which, and how many of it make one."""
+GRADING = frozenset((
+    "fewest_for_exclusion", "fewest_lab_for_exclusion", "paper_share", "common_share", "tie",
+    "serious", "possible", "probable",
+))  # fmt: skip
+"""Thresholds that decide the grades of candidates, whatever the findings."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,6 +233,13 @@ def thresholds(settings: Settings) -> tuple[Choice, ...]:
         for one in fields(settings)
         if one.name not in SHARED
     )
+
+
+def asked(name: str) -> str:
+    """Return what a threshold is, in words with its unit: "… above the dew point, K"."""
+    told = next(one.metadata for one in fields(Settings) if one.name == name)
+    unit = f", {unit_sign(told['unit'])}" if told["unit"] else ""
+    return f"{told['asks']}{unit}"
 
 
 def threshold_problems(dossier: Dossier) -> tuple[Problem, ...]:

@@ -66,7 +66,7 @@ _OPINED = re.compile(
 )
 _OF_THE_CASE_FILE = frozenset(
     ("standards", "methods", "heads", "journal", "originals", "amendments", "next tests",
-     "strength", "rules")
+     "strength", "rules", "works")
 )  # fmt: skip
 """Tables that speak of the program, the case file or the report itself, not of single records."""
 

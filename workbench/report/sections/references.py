@@ -1,11 +1,14 @@
 """References: the methods followed and the documents relied on."""
 
-from workbench.records import Document, LabResult, Measurement, PullOff, Rating
+from workbench.reasoning import load_knowledge
+from workbench.records import Document, Grade, LabResult, Measurement, PullOff, Rating
 from workbench.records.codes import DocumentStatus
 from workbench.report.blocks import Block, Paragraph, Row, Section, Table, Voice, headed
 from workbench.report.draft import Draft, plain
 from workbench.report.text import See, text
 from workbench.trade.register import NOT_FROM_A_TEST, register
+
+_RETAINED = frozenset((Grade.ESTABLISHED, Grade.PROBABLE, Grade.POSSIBLE))
 
 
 def references(draft: Draft) -> Section:
@@ -29,9 +32,34 @@ def references(draft: Draft) -> Section:
         blocks += [
             plain("The documents received are in ", See("table documents"), "."),
         ]
+    blocks += _works(draft)
     if not blocks:
         blocks.append(Paragraph(text("Nothing is cited."), Voice.PLAIN))
     return Section("references", "References", tuple(blocks), short=False)
+
+
+def _works(draft: Draft) -> list[Block]:
+    """Return what the causes retained are known from, and how far each work was read."""
+    reasoning = draft.results.reasoning
+    knowledge = load_knowledge()
+    retained = [one for one in reasoning.candidates if one.grade in _RETAINED] if reasoning else []
+    held = [(one.title, knowledge.cause.get(one.cause)) for one in retained]
+    rows = tuple(
+        Row((title if at == 0 else "", words))
+        for title, cause in held
+        if cause
+        for at, words in enumerate(knowledge.known_from(cause))
+    )
+    if not rows:
+        return []
+    return [
+        plain(
+            See("table works"),
+            " names what the predictions of each cause retained are known from, and how far it "
+            "was read.",
+        ),
+        Table("works", "What the causes retained are known from", headed("Cause", "Work"), rows),
+    ]
 
 
 def standards_used(draft: Draft) -> dict[str, str]:

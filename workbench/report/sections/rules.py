@@ -1,9 +1,11 @@
 """The rules and thresholds that decided something in the report, each with its source."""
 
 from workbench.reasoning import choices_of, decided
+from workbench.reasoning.settings import GRADING
 from workbench.records import CaseEntry, Limit
 from workbench.report.blocks import Block, Heading, Row, Table, headed
 from workbench.report.draft import Draft, plain
+from workbench.report.text import See
 from workbench.trade.settings import Choice
 
 _OF_LIMITS = "decision_rule"
@@ -24,16 +26,19 @@ def rule_blocks(draft: Draft) -> list[Block]:
     return [
         Heading(2, "Rules and thresholds"),
         plain(
-            "Where sources disagree, or name no number, something has to be chosen. These are "
-            "the choices that decided a finding of this report."
+            "Where sources disagree, or name no number, something has to be chosen. ",
+            See("table rules"),
+            " has the choices that decided a finding or a grade of this report.",
         ),
-        Table("rules", "Rules and thresholds that decided a finding", columns, rows, _NOTE),
+        Table(
+            "rules", "Rules and thresholds that decided a finding or a grade", columns, rows, _NOTE
+        ),
     ]
 
 
 def _used(draft: Draft) -> frozenset[str]:
     reasoning = draft.results.reasoning
-    used = decided(reasoning).keys() if reasoning else ()
+    used = decided(reasoning).keys() | GRADING if reasoning else frozenset()
     return frozenset(used) | ({_OF_LIMITS} if draft.dossier.all(Limit) else set())
 
 

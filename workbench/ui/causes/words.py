@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from html import escape
 
-from workbench.reasoning import Candidate, Cell, Knowledge, Reasoning, Row
+from workbench.reasoning import Candidate, Cause, Cell, Knowledge, Reasoning, Row
 from workbench.reasoning.results import Bearing
+from workbench.reasoning.settings import asked
 from workbench.ui.reading import heading, links, paragraph
 
 _MOST, _REASONS = 8, 4
@@ -32,11 +33,30 @@ def candidate_paragraphs(
         titles = ", ".join(f"“{cause.title}”" for cause in behind if cause)
         yield paragraph(f"This is a damage process; behind it may lie {titles or 'another cause'}.")
     cause = knowledge.cause.get(one.cause)
-    if cause:
-        yield paragraph(cause.mechanism, "quiet")
     if one.cause in reasoning.leaders:
         for held in reasoning.fragilities[:_MOST]:
             yield paragraph(f"! {held.words}")
+    if cause:
+        yield from _about(cause, knowledge)
+
+
+def _about(cause: Cause, knowledge: Knowledge) -> Iterator[str]:
+    """Return what is generally known of a cause, and from which works."""
+    yield heading("In general")
+    yield paragraph(cause.mechanism)
+    told = (
+        ("Failing areas show", cause.failing_shows), ("Where it holds", cause.sound_shows),
+        ("Mind", cause.caveat), ("Ask further", cause.upstream_question),
+        ("Usually done", cause.remedy), ("Papers", cause.examined_note),
+    )  # fmt: skip
+    for name, words in told:
+        if words:
+            yield f"<p><b>{name}:</b> {escape(_lower(words))}.</p>"
+    known = knowledge.known_from(cause)
+    if known:
+        yield heading("Known from")
+        for words in known:
+            yield paragraph(words, "quiet")
 
 
 def _signed(one: Candidate) -> str:
@@ -135,7 +155,7 @@ def _how_derived(cell: Cell) -> Iterator[str]:
     for where, value in (("where it holds", found.sound), ("in controls", found.control)):
         said += [f"{where}: {value.replace('_', ' ')}"] if value else []
     said += ["the same where the coating holds"] if cell.same_in_sound_areas else []
-    said += [f"{name.replace('_', ' ')} {value}" for name, value in found.settings_used]
+    said += [f"{asked(name)}: {value}" for name, value in found.settings_used]
     if said and found.known:
         yield paragraph(f"Derived {'; '.join(said)}.", "quiet")
 

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.desk.choosing import UnchosenError, choose, choose_usual, entry_of
+from workbench.reasoning.settings import GRADING
 from workbench.records import Dossier, Source
 from workbench.trade.showing import unit_sign
 from workbench.ui.bench import Bench
@@ -58,6 +59,7 @@ class RulesPage(Page):
         self._usual = button("Back to the usual", self.choose_usual, self)
         self._value = QStackedWidget(self)
         self._decided: Mapping[str, tuple[Finding, ...]] = {}
+        self._basis: tuple[Source, ...] = ()
         self._lay_out()
         bench.drafts.keep_line("reason of a choice", self.reason)
         self.filter.textChanged.connect(self.fill)
@@ -89,6 +91,7 @@ class RulesPage(Page):
             return
         reasoning = self.bench.answers.ask(self.bench.causes)
         self._decided = decided(reasoning) if reasoning else {}
+        self._basis = reasoning.basis if reasoning else ()
         sought = self.filter.text().casefold().split()
         lines = [self._line(one) for one in found]
         shown = [
@@ -154,6 +157,7 @@ class RulesPage(Page):
         usual = one.words(one.default, showing) if one.departs else "as usual"
         number = len(self._decided.get(one.name, ()))
         findings = f"{number} finding{'s' if number > 1 else ''}" if number else "–"
+        findings = "the grades" if one.name in GRADING else findings
         mark = "●" if one.departs else ""
         return Line((mark, one.asks, holds, usual, findings, str(one.basis)), one)
 
