@@ -44,7 +44,7 @@ class Screen:
 def settle(window: Window) -> None:
     """Wait until everything that is computed beside the screen is on the screen."""
     began, quiet = time.monotonic(), 0
-    while quiet < 4 and time.monotonic() - began < _MOST_S:
+    while quiet < 8 and time.monotonic() - began < _MOST_S:
         QApplication.processEvents()
         time.sleep(0.03)
         busy = QThreadPool.globalInstance().activeThreadCount() > 0

@@ -4,13 +4,15 @@ from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
-from workbench.ui.parts import rule
+from workbench.ui.parts import rule, scrolled
 from workbench.ui.theme import step
 
 _WIDTHS = ((23, 0), (94, 7), (43, 3))
 """Width of each column in steps, and its share of what is left over."""
 
 
+_UPPER, _LOWER_LEAST = 0.56, 20
+"""The page's part of the centre, and the least steps below it that show more than a strip."""
 _LOWER_MOST = 0.62
 """Most of the height that the stack takes from the plan by itself."""
 
@@ -28,10 +30,13 @@ class Columns(QWidget):
         super().__init__(parent)
         self.instruments = QSplitter(Qt.Orientation.Vertical, self)
         self.across = QSplitter(Qt.Orientation.Horizontal, self)
+        self._side = scrolled(self.instruments)
         self._halves = QSplitter(Qt.Orientation.Vertical, self)
         self._right = step(self, _WIDTHS[-1][0])
         self._divided = False
+        self._upper = _UPPER
         self.instruments.splitterMoved.connect(lambda _at, _which: self._on_divided())
+        self._halves.splitterMoved.connect(lambda _at, _which: self._on_halved())
 
     def hold(
         self,
@@ -51,15 +56,14 @@ class Columns(QWidget):
         stacked.addWidget(self._halves, 1)
         for half in centre:
             self._halves.addWidget(half)
-        self._halves.setSizes([step(self, 48), step(self, 38)])
         for one in instruments:
             self.instruments.addWidget(one)
         self.instruments.setStretchFactor(0, 1)
         self.instruments.setStretchFactor(1, 0)
-        for splitter in self._splitters.values():
+        for splitter in (self._halves, *self._splitters.values()):
             splitter.setHandleWidth(1)
             splitter.setChildrenCollapsible(False)
-        columns = (chapters, middle, self.instruments)
+        columns = (chapters, middle, self._side)
         for at, (widget, (width, share)) in enumerate(zip(columns, _WIDTHS, strict=True)):
             self.across.addWidget(widget)
             widget.setMinimumWidth(step(self, min(width, 30) * 0.8))
@@ -81,7 +85,19 @@ class Columns(QWidget):
         if self.isVisible():
             self._right = sizes[-1] or self._right
         room = self.width() - (sizes[0] or step(self, _WIDTHS[0][0])) - self._right
-        self.instruments.setVisible(wanted or (needed <= room and not alone))
+        self._side.setVisible(wanted or (needed <= room and not alone))
+
+    def fit_halves(self, needed: int) -> None:
+        """Give the page its part of the height, or what it needs; the rest is for what is below.
+
+        Where that would be too little to see anything of it, only its strip of names is left.
+        """
+        whole, below = sum(self._halves.sizes()), self._halves.widget(1)
+        strip = below.minimumSizeHint().height() if below else 0
+        upper = max(round(whole * self._upper), needed)
+        if whole - upper < step(self, _LOWER_LEAST):
+            upper = whole - strip
+        self._halves.setSizes([upper, whole - upper])
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Give the stack the height it asks for, as long as nobody divides otherwise."""
@@ -97,6 +113,7 @@ class Columns(QWidget):
         for name, splitter in self._splitters.items():
             if splitter is not self.instruments or self._divided:
                 settings.setValue(f"desk/{name}", splitter.saveState())
+        settings.setValue("desk/upper", self._upper)
 
     def restore_state(self, settings: QSettings) -> None:
         """Divide the room as it was."""
@@ -104,14 +121,18 @@ class Columns(QWidget):
             if (state := settings.value(f"desk/{name}")) is not None:
                 splitter.restoreState(state)
                 self._divided = self._divided or splitter is self.instruments
+        self._upper = float(str(settings.value("desk/upper", _UPPER)))
 
     def _on_divided(self) -> None:
         self._divided = True
+
+    def _on_halved(self) -> None:
+        upper, lower = self._halves.sizes()
+        self._upper = upper / max(1, upper + lower)
 
     @property
     def _splitters(self) -> dict[str, QSplitter]:
         return {
             "columns": self.across,
             "instruments": self.instruments,
-            "halves": self._halves,
         }

@@ -20,11 +20,12 @@ from workbench.ui.focus_bar import FocusBar
 from workbench.ui.header import Header
 from workbench.ui.layers.panel import LayerPanel
 from workbench.ui.lower_half import LowerHalf
-from workbench.ui.pages.page import Page
+from workbench.ui.pages.page import READ, Page
 from workbench.ui.pages.registry import OPEN_POINTS, page_called, pages_of
 from workbench.ui.pages.stack import PageStack
 from workbench.ui.parts import bare_column, follow_with_tab, rule
 from workbench.ui.sources.panel import SourcesPanel
+from workbench.ui.theme import step
 from workbench.ui.where.panel import WherePanel
 
 
@@ -55,7 +56,7 @@ class Desk(QWidget):
         self._refit = QTimer(self)
         self._refit.setSingleShot(True)
         self._refit.setInterval(0)
-        self._refit.timeout.connect(lambda: self._fit_instruments(wanted=self._wanted))
+        self._refit.timeout.connect(self._fit_anew)
         self._lay_out()
         self.finder = Finder(bench, self.header.find_line, commands, self)
         self._connect()
@@ -156,6 +157,7 @@ class Desk(QWidget):
         large = self._pages.isVisible() and self._below.isVisible()
         self._pages.setVisible(not large)
         self.figures.large.setChecked(large)
+        self._refit.start()
 
     def how_known(self) -> None:
         """Show how that is known which has the focus, is lit, or stands in the form."""
@@ -178,9 +180,10 @@ class Desk(QWidget):
         self._pages.close_down()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Show where and which layer as soon as there is room for them beside the page."""
+        """Divide the room anew."""
         super().resizeEvent(event)
         self._fit_instruments(wanted=self._wanted)
+        self._refit.start()
 
     def save_state(self, settings: QSettings) -> None:
         """Keep how the room is divided."""
@@ -208,7 +211,7 @@ class Desk(QWidget):
         self.finder.done.connect(self.doing)
         bench.changed.connect(self._list_chapters)
         bench.changed.connect(self._count_points)
-        bench.answers.ready.connect(lambda _question: self._count_points())
+        bench.answers.ready.connect(self._on_ready)
 
     def _order_focus(self) -> None:
         """Let Tab go from the top to the left, through the page, and on to the right."""
@@ -250,6 +253,9 @@ class Desk(QWidget):
     def _leave_page(self) -> None:
         self.open_page(self._pages.before or CaseEntry.noun)
 
+    def _on_ready(self, _question: object) -> None:
+        self._count_points()
+
     def _count_points(self) -> None:
         found = self.bench.answers.ask(self.bench.open_points)
         if found is not None:
@@ -260,6 +266,7 @@ class Desk(QWidget):
         spec, page = page_called(self.key), self.page
         self._pages.show()
         self._below.fit(wanted=bool(spec and spec.chapter and spec.figures and page))
+        self._refit.start()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """See how much room a page needs once it is filled."""
@@ -267,11 +274,19 @@ class Desk(QWidget):
             self._refit.start()
         return False
 
+    def _fit_anew(self) -> None:
+        """Divide the room by what the page that is shown needs."""
+        self._fit_instruments(wanted=self._wanted)
+        if self.page and not self._below.asked:
+            self.columns.fit_halves(self.page.height_needed)
+
     def _fit_instruments(self, *, wanted: bool) -> None:
         """Show where and which layer where there is room for them beside the page, or wanted."""
         self._wanted = wanted
         if self.page:
-            self.columns.fit(self.page.width_needed, wanted=wanted, alone=self.page.alone)
+            large = step(self, READ) if self.figures.large.isChecked() else 0
+            needed = max(self.page.width_needed, large)
+            self.columns.fit(needed, wanted=wanted, alone=self.page.alone)
 
     def _list_chapters(self) -> None:
         entries: list[Entry] = []

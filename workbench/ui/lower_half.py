@@ -1,6 +1,6 @@
 """The lower half of the centre: the figures of the chapter, or how something is known."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from workbench.records import Source
@@ -29,6 +29,10 @@ class LowerHalf(QStackedWidget):
         self.figures = FigurePanel(bench, self)
         self._sources: SourcesPanel | None = None
         self.addWidget(self.figures)
+
+    def minimumSizeHint(self) -> QSize:
+        """Need what is shown needs; of the figures, the strip with their names."""
+        return (self._sources if self.asked and self._sources else self.figures).minimumSizeHint()
 
     @property
     def sources(self) -> SourcesPanel:

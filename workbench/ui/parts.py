@@ -4,11 +4,12 @@ from collections.abc import Callable
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QLabel,
     QPushButton,
+    QScrollArea,
     QSplitter,
     QToolButton,
     QVBoxLayout,
@@ -18,9 +19,29 @@ from PySide6.QtWidgets import (
 from workbench.ui.theme import step
 
 
+class Words(QLabel):
+    """Words that ask for the height they take at their width, wherever they stand."""
+
+    def setText(self, text: str) -> None:
+        """Say something else."""
+        super().setText(text)
+        self._ask_for_height()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Ask for as many lines as are needed."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self._ask_for_height()
+
+    def _ask_for_height(self) -> None:
+        if self.wordWrap():
+            self.setMinimumHeight(0)
+            self.setMinimumHeight(max(0, self.heightForWidth(self.width())))
+
+
 def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
-    """Return a line of text in a role of the style sheet: title, heading, quiet, wrong."""
-    made = QLabel(text, parent)
+    """Return words in a role of the style sheet: title, heading, quiet, wrong."""
+    made = Words(text, parent)
     if role:
         made.setProperty("role", role)
     made.setTextInteractionFlags(Qt.TextInteractionFlag.NoTextInteraction)
@@ -62,6 +83,16 @@ def parted(
     if steps:
         made.setSizes([step(panel, one) for one in steps])
     return made
+
+
+def scrolled(page: QWidget) -> QScrollArea:
+    """Return room for `page`: where it is too small the page is scrolled, and asks for no more."""
+    room = QScrollArea()
+    room.setWidgetResizable(True)
+    room.setFrameShape(QFrame.Shape.NoFrame)
+    room.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    room.setWidget(page)
+    return room
 
 
 def follow_with_tab(*roots: QWidget) -> None:

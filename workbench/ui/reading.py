@@ -32,6 +32,7 @@ class Reading(QTextBrowser):
         self.setOpenLinks(False)
         self.setTabChangesFocus(False)
         self.document().setDocumentMargin(step(self))
+        self.setMinimumHeight(step(self, 9))
         self.anchorClicked.connect(self._on_link)
 
     def show_paragraphs(self, paragraphs: Iterable[str]) -> None:

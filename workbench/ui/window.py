@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, QThreadPool
 from PySide6.QtGui import QCloseEvent
-from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QStackedWidget
+from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget
 
 from workbench.records import KnownError
 from workbench.ui.actions import commands_of
@@ -14,6 +14,7 @@ from workbench.ui.bench import Bench
 from workbench.ui.commands import Commands
 from workbench.ui.desk import Desk
 from workbench.ui.drafts import Drafts
+from workbench.ui.parts import elided, scrolled
 from workbench.ui.settings import Settings
 from workbench.ui.theme import wear
 from workbench.ui.welcome import Welcome
@@ -43,9 +44,9 @@ class Window(QMainWindow):
         self.guide: Guide | None = None
         self.welcome = Welcome(settings, self.ask, self)
         self._stack = QStackedWidget(self)
-        self._stack.addWidget(self.welcome)
+        self._stack.addWidget(scrolled(self.welcome))
         self.setCentralWidget(self._stack)
-        self._told = QLabel(self)
+        self._told = elided("quiet", self)
         self.statusBar().addWidget(self._told, 1)
         self.statusBar().setSizeGripEnabled(False)
         self.work = WorkLine(self)
@@ -179,6 +180,7 @@ class Window(QMainWindow):
     def tell(self, words: str, *, wrong: bool = False) -> None:
         """Say something at the foot of the window; what is wrong stays until the next thing."""
         self._told.setText(f"✕ {words}" if wrong else words)
+        self._told.setToolTip(words)
         self._told.setProperty("role", "wrong" if wrong else "quiet")
         self._told.style().unpolish(self._told)
         self._told.style().polish(self._told)

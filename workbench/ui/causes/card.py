@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QGridLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from workbench.desk.deciding import Decisions, UndecidedError
 from workbench.reasoning import Candidate, Cell, Knowledge, Reasoning, Row
@@ -12,6 +12,7 @@ from workbench.records import AddedCause, AddedObservation
 from workbench.ui.bench import Bench
 from workbench.ui.causes.forms import FORMS, DecisionForm, Matter, barring
 from workbench.ui.causes.words import candidate_paragraphs, cell_paragraphs
+from workbench.ui.flow import flow
 from workbench.ui.parts import bare_column, button, parted, rule
 from workbench.ui.reading import Reading
 from workbench.ui.theme import step
@@ -109,14 +110,10 @@ class Card(QWidget):
 
     def _lay_out(self) -> None:
         bar = self._bar
-        grid = QGridLayout(bar)
-        grid.setContentsMargins(step(self), step(self, 0.5), step(self), step(self))
-        grid.setSpacing(step(self, 0.5))
-        for at, one in enumerate(self._buttons.values()):
-            grid.addWidget(one, 0, at)
-        for at, (words, noun) in enumerate(_ADDED):
-            adding = button(words, partial(self.adding.emit, noun), bar)
-            grid.addWidget(adding, 1, 2 * at, 1, 2)
+        adding = [button(words, partial(self.adding.emit, noun), bar) for words, noun in _ADDED]
+        row = flow(step(self, 0.5), (*self._buttons.values(), *adding))
+        row.setContentsMargins(step(self), step(self, 0.5), step(self), step(self))
+        bar.setLayout(row)
         bar.setEnabled(not self._bench.case.read_only)
         halves = parted(self, Qt.Orientation.Vertical, (self.candidate, self.cell), steps=(34, 30))
         whole = bare_column(self)

@@ -26,8 +26,10 @@ class CandidateHeads(QHeaderView):
         self.setSectionsClickable(True)
 
     def sizeHint(self) -> QSize:
-        """Return room for upright titles."""
-        return QSize(super().sizeHint().width(), step(self, 24))
+        """Return room for upright titles, less where the rows would be left none."""
+        view = self.parentWidget()
+        room = step(self, 24) if view is None else min(step(self, 24), view.height() // 2)
+        return QSize(super().sizeHint().width(), max(room, step(self, 8)))
 
     def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:  # noqa: N803
         """Paint one title from below upwards, and the bars of its grade below it."""

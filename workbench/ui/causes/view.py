@@ -1,7 +1,7 @@
 """The matrix on a laptop's screen: candidates across with upright titles, observations down."""
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRect, Qt
-from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtGui import QColor, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QStyledItemDelegate,
@@ -115,15 +115,22 @@ class MatrixView(QTableView):
         self.setVerticalHeader(ObservationHeads(self.cells, self))
         self.setAccessibleName("Candidate causes across, observations down")
         self.setShowGrid(False)
+        self.setMinimumHeight(step(self, 30))
         self.setFrameShape(QTableView.Shape.NoFrame)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setTabKeyNavigation(False)
         self.setCornerButtonEnabled(False)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.verticalHeader().setFixedWidth(step(self, 36))
         self.horizontalHeader().sectionPressed.connect(self._go_to_column)
         self.verticalHeader().sectionPressed.connect(self._go_to_row)
         self.selectionModel().currentChanged.connect(lambda _now, _before: self._renew())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave the cells half of the width where it is short."""
+        wide = min(step(self, 36), self.width() // 2)
+        if self.verticalHeader().width() != wide:
+            self.verticalHeader().setFixedWidth(wide)
+        super().resizeEvent(event)
 
     def go_to(self, cause: str, key: str) -> None:
         """Go to a cell; to the leader's first telling one where there is no such cell."""

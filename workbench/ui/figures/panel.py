@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from workbench.ui.figures.canvas import FigureCanvas
 
 _REPORT_WIDTH_MM = 160.0
-_PAPER_TEXT_PT = 8.5
+_ROOMY_TEXT_PT = 7.8
 _SMALLEST_PT = 7.0
 
 
@@ -51,6 +51,8 @@ class FigurePanel(QWidget):
         self._waiting = label("", "quiet", self)
         self._room = QScrollArea(self)
         self._room.setWidgetResizable(True)
+        self._room.setMinimumHeight(1)
+        self._waiting.setMinimumSize(1, 1)
         self._room.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.large = tool("Large", "Give the figure all the room (F11)", self.enlarged.emit, self)
         self.large.setCheckable(True)
@@ -153,7 +155,7 @@ class FigurePanel(QWidget):
     def _text_pt(self) -> float:
         """Return the size of the window's text, as far as the figure has the width for it."""
         paper = self.width() / self.logicalDpiX() * 25.4 / _REPORT_WIDTH_MM
-        fits = _PAPER_TEXT_PT * paper
+        fits = _ROOMY_TEXT_PT * paper
         return max(_SMALLEST_PT, min(self.fontInfo().pointSizeF() * 0.9, fits))
 
     def _say(self, words: str) -> None:

@@ -26,7 +26,7 @@ class Drawing(FigureCanvasQTAgg):
         super().__init__(Figure(layout="constrained"))  # type: ignore[no-untyped-call]
         self.setParent(parent)
         self.setAccessibleName(name)
-        self.setMinimumHeight(step(self, 20))
+        self.setMinimumHeight(step(self, 30))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self._bench = bench
         self._draw: Draw | None = None

@@ -67,12 +67,12 @@ class Beside(QSplitter):
         way = Qt.Orientation.Horizontal if wide else Qt.Orientation.Vertical
         if way is not self.orientation() or event.oldSize().width() <= 0:
             self.setOrientation(way)
-            room = step(self, 26 if wide else 9)
+            room = step(self, 24 if wide else 9)
             whole = event.size().width() if wide else event.size().height()
             self.setSizes([max(1, whole - room), room])
 
 
-_WIDE = 84
+_WIDE = 78
 """Steps of width from which both have room side by side."""
 
 

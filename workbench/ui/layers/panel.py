@@ -1,11 +1,12 @@
 """Which layer: the instrument at the right that chooses and shows planes."""
 
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QToolButton, QVBoxLayout, QWidget
 
 from workbench.desk.questions.findings import strength
 from workbench.desk.questions.layers import PlaneLine, layers_of, systems_of
 from workbench.records import Coat, Plane, Record
 from workbench.ui.bench import Bench
+from workbench.ui.flow import flow
 from workbench.ui.layers.view import StackView
 from workbench.ui.parts import label, overline
 from workbench.ui.theme import quiet, step
@@ -50,12 +51,8 @@ class LayerPanel(QWidget):
         self._scale.setProperty("flat", True)
         self._scale.setCheckable(True)
         self._scale.setToolTip("Draw the coats with their nominal thickness in proportion")
-        head = QHBoxLayout()
+        head = flow(step(self, 0.5), (overline("Which layer", self),), (self._systems, self._scale))
         head.setContentsMargins(step(self), 0, step(self, 0.5), 0)
-        head.addWidget(overline("Which layer", self))
-        head.addStretch()
-        head.addWidget(self._systems)
-        head.addWidget(self._scale)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, step(self, 0.5), 0, 0)
         whole.setSpacing(step(self, 0.5))

@@ -88,7 +88,7 @@ class StackView(QListView):
 
     def minimumSizeHint(self) -> QSize:
         """Leave room for a few planes."""
-        return QSize(step(self, 26), step(self, 9))
+        return QSize(step(self, 23), step(self, 9))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the rows, then the stack at their left."""

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QStringListModel, Qt, Signal
+from PySide6.QtCore import QSize, QStringListModel, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QComboBox,
@@ -124,6 +124,8 @@ class CalculatorsPage(Page):
             self.fields[one.name] = field
             form.addRow(label(one.label + (" *" if one.required else ""), "quiet", inner), field)
         self._room.setWidget(inner)
+        least = inner.minimumSizeHint() + QSize(step(self, 1.5), 0)
+        self._room.setMinimumSize(least.width(), min(least.height(), step(self, 22)))
         follow_with_tab(self.list, self._room, self.results)
 
     def _field(self, one: "Input", parent: QWidget) -> "Field":
@@ -174,7 +176,10 @@ class CalculatorsPage(Page):
         self.list.setAccessibleName("Calculators")
         self.list.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
         self.list.setFrameShape(QListView.Shape.NoFrame)
+        self.list.setWordWrap(True)
+        self.list.setResizeMode(QListView.ResizeMode.Adjust)
         self._room.setWidgetResizable(True)
+        self._room.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._room.setFrameShape(QFrame.Shape.NoFrame)
         self._wrong.setWordWrap(True)
         halves = QSplitter(Qt.Orientation.Horizontal, self)

@@ -18,6 +18,7 @@ from workbench.records.codes import FAILURE_FORMS, Chemistry, Substrate
 from workbench.ui.bench import Bench
 from workbench.ui.causes.card import Card
 from workbench.ui.causes.view import LEGEND, MatrixView
+from workbench.ui.flow import Flow, flow
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import bare_column, button, elided, label, parted, rule
 from workbench.ui.theme import step
@@ -136,7 +137,8 @@ class CausesPage(Page):
         self._verdict.setText(shown.verdict)
         self._left.setText(_standing(shown))
         self._left.setToolTip(self._left.text())
-        self._next.setText(_next_words(shown))
+        self._next.setText(_next_words(shown, whole=self.width() >= step(self, _WIDE)))
+        self._next.setToolTip(_next_words(shown))
         at = self._at
         made = cause_matrix(self.bench.dossier, shown, wanted)
         self.matrix.cells.show_matrix(_only_excluded(made) if which == _EXCLUDED else made)
@@ -198,6 +200,11 @@ class CausesPage(Page):
         for words, name in _WHICH:
             self.which.addItem(words, name)
         self.which.setAccessibleName("Which candidates are shown")
+        self.which.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
+        self.which.setMinimumContentsLength(12)
+        self.which.view().setMinimumWidth(self.which.view().sizeHintForColumn(0) + step(self, 2))
         self.unread.setChecked(True)
         self.place.setAccessibleName("The place that is reasoned for")
         self.place.hide()
@@ -211,7 +218,7 @@ class CausesPage(Page):
         line.addWidget(self._next)
         head.addLayout(line)
         halves = parted(self, Qt.Orientation.Horizontal, (self.matrix, self.card), grows=0)
-        self.matrix.setMinimumWidth(step(self, 36))
+        self.matrix.setMinimumWidth(step(self, 40))
         self.card.setMinimumWidth(step(self, 30))
         halves.setSizes([step(self, 93), step(self, 46)])
         whole = bare_column(self)
@@ -226,16 +233,11 @@ class CausesPage(Page):
         legend.setContentsMargins(step(self, 2), step(self, 0.25), step(self), step(self, 0.25))
         whole.addWidget(legend)
 
-    def _narrowing(self) -> QHBoxLayout:
-        row = QHBoxLayout()
+    def _narrowing(self) -> Flow:
+        row = flow(
+            step(self, 0.5), (self.place, *self.narrowed.values()), (self.which, self.unread)
+        )
         row.setContentsMargins(step(self, 2), 0, step(self), step(self, 0.5))
-        row.setSpacing(step(self, 0.5))
-        row.addWidget(self.place)
-        for choice in self.narrowed.values():
-            row.addWidget(choice)
-        row.addStretch()
-        row.addWidget(self.which)
-        row.addWidget(self.unread)
         return row
 
 
@@ -246,8 +248,7 @@ def _choice(name: str, words: tuple[tuple[str, str], ...], parent: QWidget) -> Q
         made.addItem(said, word)
     made.setAccessibleName(f"Only causes of this {name}")
     made.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-    made.setMinimumContentsLength(12)
-    made.setMinimumWidth(step(made, 12))
+    made.setMinimumContentsLength(13)
     return made
 
 
@@ -264,8 +265,10 @@ def _only_excluded(matrix: "Matrix") -> "Matrix":
     )
 
 
-def _next_words(reasoning: "Reasoning") -> str:
-    """Return the test that would separate most, or that none would."""
+def _next_words(reasoning: "Reasoning", *, whole: bool = True) -> str:
+    """Return the test that would separate most, or that none would; without it if not `whole`."""
+    if not whole:
+        return "What would settle it ›"
     if not reasoning.next_tests:
         return "What would settle it: nothing is left to be read ›"
     first = reasoning.next_tests[0]

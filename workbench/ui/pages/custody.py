@@ -14,6 +14,7 @@ from workbench.records import CustodyEntry, KnownError, Source, When
 from workbench.records.codes import CustodyEvent
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
+from workbench.ui.flow import flow
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import button, label, overline
 from workbench.ui.receiving.fields import Fields
@@ -37,7 +38,7 @@ _FIELDS = (
     ("note", "Note", ()),
 )
 _PLACE = "next custody entry"
-_WIDE = 120
+_WIDE = 110
 """Width in steps that samples and a story beside them need."""
 
 
@@ -259,7 +260,7 @@ class CustodyPage(Page):
             standing = [_Row(moment.entry, righted=False) for moment in story.moments]
             zone = self.bench.dossier.zone
             rows = sorted(righted + standing, key=lambda row: row.entry.when.start(zone))
-        self.story.show_lines([_entry_line(row) for row in rows], (17, 11, 20, 13, 20, 17))
+        self.story.show_lines([_entry_line(row) for row in rows], (11.5, 11, 20, 11, 20, 11.5))
         told = [one for one in self._breaches if story and story.sample.ref in one.sample]
         self.wrong.setText("\n".join(f"{one.words}; {one.remedy}" for one in told))
         self.wrong.setVisible(bool(told))
@@ -317,13 +318,13 @@ class CustodyPage(Page):
         parts.addWidget(right)
         parts.setStretchFactor(0, 1)
         parts.setStretchFactor(1, 2)
-        left.setMinimumWidth(step(self, 27))
+        left.setMinimumWidth(step(self, 30))
         parts.setSizes([step(self, 30), step(self, 64)])
-        head = QHBoxLayout()
-        head.addWidget(label("Chain of custody", "title", self))
-        head.addStretch()
-        for widget in (self._labels, self._form, self._give, self._join):
-            head.addWidget(widget)
+        head = flow(
+            step(self),
+            (label("Chain of custody", "title", self),),
+            (self._labels, self._form, self._give, self._join),
+        )
         whole = QVBoxLayout(self)
         whole.setContentsMargins(step(self, 2), step(self), step(self, 2), step(self))
         whole.setSpacing(step(self))

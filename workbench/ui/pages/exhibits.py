@@ -11,6 +11,7 @@ from workbench.records import Exhibit, KnownError, Source
 from workbench.records.reporting import ExhibitKind
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
+from workbench.ui.flow import flow
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import button, label
 from workbench.ui.receiving.fields import Fields
@@ -203,16 +204,14 @@ class ExhibitsPage(Page):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(step(self, 2), step(self), step(self, 2), step(self))
         whole.setSpacing(step(self))
-        head = QHBoxLayout()
-        head.addWidget(label("Exhibits", "title", self))
-        head.addWidget(label("drag them, or Alt+Up and Alt+Down", "quiet", self))
-        head.addStretch()
-        head.addWidget(self.work)
-        for name, act in (
+        title = label("Exhibits", "title", self)
+        hint = label("drag them, or Alt+Up and Alt+Down", "quiet", self)
+        acts = (
             ("Number the pages", self.number), ("This one…", self.ask_single),
             ("Exhibit book…", self.ask_book),
-        ):  # fmt: skip
-            head.addWidget(button(name, act, self))
+        )  # fmt: skip
+        buttons = [button(name, act, self) for name, act in acts]
+        head = flow(step(self), (title, hint), (self.work, *buttons))
         whole.addLayout(head)
         whole.addWidget(self.list, 1)
         whole.addWidget(self.fields)

@@ -18,6 +18,7 @@ from workbench.records import (
 )
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
+from workbench.ui.flow import Flow
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import button, elided, label
 from workbench.ui.photos.marking import MarkView
@@ -189,7 +190,7 @@ class NewPlanPage(Page):
         row = QHBoxLayout()
         row.addWidget(self._choose)
         row.addWidget(self._file, 1)
-        written = QHBoxLayout()
+        written = Flow(step(self))
         for line, name, hint in (
             (self.first, "First point, px", "x y"),
             (self.second, "Second point, px", "x y"),
@@ -198,13 +199,15 @@ class NewPlanPage(Page):
         ):
             line.setPlaceholderText(hint)
             line.setAccessibleName(name)
-            line.setMaximumWidth(step(self, 16))
-            line.setMinimumWidth(step(self, 5))
+            line.setFixedWidth(step(self, 12))
             named = label(name, "quiet", self)
             named.setBuddy(line)
-            written.addWidget(named)
-            written.addWidget(line)
-        written.addStretch()
+            pair = QWidget(self)
+            both = QHBoxLayout(pair)
+            both.setContentsMargins(0, 0, 0, 0)
+            both.addWidget(named)
+            both.addWidget(line)
+            written.addWidget(pair)
         foot = QHBoxLayout()
         for widget in (self._save, button("Leave it", self.left.emit, self)):
             foot.addWidget(widget)

@@ -5,6 +5,10 @@ from PySide6.QtWidgets import QWidget
 
 from workbench.records import Source
 from workbench.ui.bench import Bench
+from workbench.ui.theme import step
+
+READ = 72
+"""Steps of width below which tables, words and curves are too narrow to be read with ease."""
 
 
 class Page(QWidget):
@@ -26,8 +30,20 @@ class Page(QWidget):
 
     @property
     def width_needed(self) -> int:
-        """The least width in pixels at which all of it is seen."""
-        return self.minimumSizeHint().width()
+        """The least width in pixels at which it is read with ease; all of it is seen."""
+        return max(self.minimumSizeHint().width(), step(self, READ))
+
+    @property
+    def height_needed(self) -> int:
+        """The least height in pixels at which all of it is seen at the width it has."""
+        return max(self.minimumSizeHint().height(), self.heightForWidth(self.width()))
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the least height at a width: only below it is the page scrolled."""
+        layout = self.layout()
+        if layout is None or not layout.hasHeightForWidth():
+            return -1
+        return layout.minimumHeightForWidth(width)
 
     @property
     def tab_stops(self) -> tuple[QWidget, ...]:

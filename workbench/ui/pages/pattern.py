@@ -14,7 +14,7 @@ from workbench.records import NotUnderstoodError, Source
 from workbench.trade.showing import LENGTH, Showing
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import bare_column, button, label, parted
+from workbench.ui.parts import bare_column, button, elided, label, parted
 from workbench.ui.reading import Reading, heading, paragraph
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
@@ -36,7 +36,7 @@ class PatternPage(Page):
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Wait for the groupings to be tested."""
         super().__init__(bench, parent)
-        self._said = label("", "quiet", self)
+        self._said = elided("quiet", self)
         self.list = LinesView(
             "What the failure follows",
             ("grouping", "fail", "p", "corrected", "pulls p"), self,
@@ -64,7 +64,7 @@ class PatternPage(Page):
             self._said.setText("Testing the groupings…")
             return
         kept = max(self.list.currentIndex().row(), 0)
-        self.list.show_lines([_line(one) for one in found], (27, 7, 7, 9))
+        self.list.show_lines([_line(one) for one in found], (27, 7, 7, 9, 8))
         clean = sum(1 for one in found if one.clean)
         parted = f"{clean} of them part" if clean else "none parts"
         words = f"{len(found)} groupings looked at; {parted} failing from sound areas without rest"
@@ -128,6 +128,7 @@ class PatternPage(Page):
         halves = parted(
             self, Qt.Orientation.Horizontal, (self.list, self.counts), grows=0, steps=(60, 36)
         )
+        self.list.setMinimumWidth(step(self, 47))
         whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(halves, 1)

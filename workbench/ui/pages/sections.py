@@ -23,7 +23,7 @@ from workbench.ui.laboratory.fields import Fields
 from workbench.ui.laboratory.page import LaboratoryPage
 from workbench.ui.laboratory.reach import Reach, cannot, wrapped
 from workbench.ui.laboratory.section_view import SectionView
-from workbench.ui.parts import bare_column, button, parted, tool
+from workbench.ui.parts import bare_column, button, parted, scrolled, tool
 from workbench.ui.photos.large import read_picture
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
@@ -273,8 +273,11 @@ class SectionsPage(LaboratoryPage):
             self.fields.add_line(name, "", hint)
         self.reach.show_methods(("l-section", "l-stereo", "l-petro"))
         self.limits.setText(cannot("l-section"))
+        right = scrolled(side := self._right())
+        bar = right.verticalScrollBar().sizeHint().width()
+        right.setMinimumSize(side.minimumSizeHint().width() + bar, step(self, 24))
         halves = parted(
-            self, Qt.Orientation.Horizontal, (self._left(), self._right()), grows=0, steps=(86, 46)
+            self, Qt.Orientation.Horizontal, (self._left(), right), grows=0, steps=(86, 46)
         )
         whole = bare_column(self)
         whole.addLayout(self.head("Sections"))

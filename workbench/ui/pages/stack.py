@@ -1,11 +1,12 @@
 """The pages of the centre: each is made when it is first wanted, and kept."""
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QScrollArea, QStackedWidget, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QScrollArea, QStackedWidget, QWidget
 
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
 from workbench.ui.pages.registry import PageSpec
+from workbench.ui.parts import scrolled
 
 
 class PageStack(QStackedWidget):
@@ -46,7 +47,7 @@ class PageStack(QStackedWidget):
         """Make the page if it is not there yet, and return it; it is not shown yet."""
         if spec.key not in self._pages:
             page = self._pages[spec.key] = spec.make(self._bench)
-            self.addWidget(_room_for(page))
+            self.addWidget(scrolled(page))
             self.made.emit(page)
         return self._pages[spec.key]
 
@@ -60,13 +61,3 @@ class PageStack(QStackedWidget):
         """Stop what runs beside the pages."""
         for page in self._pages.values():
             page.close_down()
-
-
-def _room_for(page: Page) -> QScrollArea:
-    """Return room for a page: where the window is too small for it, it is scrolled, not cut off."""
-    room = QScrollArea()
-    room.setWidgetResizable(True)
-    room.setFrameShape(QFrame.Shape.NoFrame)
-    room.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    room.setWidget(page)
-    return room

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from workbench.ui.form.edits import ChoiceField, LineField
@@ -9,10 +10,12 @@ from workbench.ui.parts import label
 from workbench.ui.theme import step
 
 Field = ChoiceField | LineField
+_COLUMN = 22
+"""Steps that a name and its field need."""
 
 
 class Fields(QWidget):
-    """Fields by name, in one column or several."""
+    """Fields by name, in one column or as many more as there is room for."""
 
     def __init__(
         self,
@@ -25,22 +28,38 @@ class Fields(QWidget):
         """Make a field for each name, heading and list of words; no words make a free line."""
         super().__init__(parent)
         self.fields: dict[str, Field] = {}
-        grid = QGridLayout(self)
+        self._most, self._columns = columns, 0
+        self._rows: list[tuple[QWidget, QWidget]] = []
+        self._grid = grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(step(self))
         grid.setVerticalSpacing(step(self) // 2)
-        rows = -(-len(said) // columns)
-        for at, (name, heading, words) in enumerate(said):
+        for name, heading, words in said:
             made: Field = (
                 ChoiceField(tuple(words), told, self) if words else LineField((), told, self)
             )
             widget = made.widget()
             widget.setAccessibleName(heading)
             self.fields[name] = made
+            self._rows.append((label(heading, "quiet", self), widget))
+        self._arrange(1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Stand in as many columns as there is room for."""
+        super().resizeEvent(event)
+        self._arrange(min(self._most, max(1, event.size().width() // step(self, _COLUMN))))
+
+    def _arrange(self, columns: int) -> None:
+        if columns == self._columns:
+            return
+        self._columns, rows = columns, -(-len(self._rows) // columns)
+        for column in range(self._grid.columnCount()):
+            self._grid.setColumnStretch(column, 0)
+        for at, (heading, widget) in enumerate(self._rows):
             column, row = divmod(at, rows)
-            grid.addWidget(label(heading, "quiet", self), row, 2 * column)
-            grid.addWidget(widget, row, 2 * column + 1)
-            grid.setColumnStretch(2 * column + 1, 1)
+            self._grid.addWidget(heading, row, 2 * column)
+            self._grid.addWidget(widget, row, 2 * column + 1)
+            self._grid.setColumnStretch(2 * column + 1, 1)
 
     def text(self, name: str) -> str:
         """Return what stands in the field called `name`."""

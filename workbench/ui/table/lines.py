@@ -127,6 +127,7 @@ class LinesView(QTableView):
         self.setModel(self.lines)
         self.setAccessibleName(name)
         self.setShowGrid(False)
+        self.setMinimumHeight(step(self, 12))
         self.setFrameShape(QTableView.Shape.NoFrame)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setTabKeyNavigation(False)
@@ -170,6 +171,15 @@ class LinesView(QTableView):
         share = min(max(_NARROWEST, 1 - missing / wide), _WIDEST) if wide else 1
         for at, width in enumerate(widths[:last]):
             self.setColumnWidth(at, step(self, width * share if width >= _WORDS else width))
+        left = self.viewport().width() - sum(map(self.columnWidth, range(last)))
+        least = step(self, widths[last] * _NARROWEST) if len(widths) > last else 0
+        policy, fits = Qt.ScrollBarPolicy, left >= least
+        self.horizontalHeader().setStretchLastSection(fits)
+        self.setHorizontalScrollBarPolicy(
+            policy.ScrollBarAlwaysOff if fits else policy.ScrollBarAsNeeded
+        )
+        if not fits:
+            self.setColumnWidth(last, least)
         self.horizontalHeader().setMinimumSectionSize(step(self, 2.5))
         if self.lines.rowCount() <= _FEW:
             self.resizeRowsToContents()

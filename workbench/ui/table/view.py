@@ -125,6 +125,7 @@ class RecordView(QTableView):
 
     def _dress(self) -> None:
         self.setShowGrid(False)
+        self.setMinimumHeight(step(self, 16))
         self.setWordWrap(False)
         self.setSortingEnabled(True)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)

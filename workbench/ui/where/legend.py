@@ -21,6 +21,9 @@ from workbench.trade.showing import STRESS, Showing
 from workbench.ui.marks import magnitude_tone, marker_path
 from workbench.ui.theme import quiet, scheme_of, step
 
+_MOST = 5
+"""Lines of names; where they are not enough, the last says how many more there are."""
+
 
 class PlanLegend(QWidget):
     """A strip of tones with its ends, and the marker and name of each plane that broke."""
@@ -57,8 +60,12 @@ class PlanLegend(QWidget):
         painter.setFont(quiet(self.font()))
         painter.setPen(QColor(scheme_of(self).ink))
         self._paint_strip(painter)
-        for at, plane, name in self._placed():
+        shown = self._shown()
+        for at, plane, name in shown:
             self._paint_plane(painter, at, plane, name)
+        if more := len(self._planes) - len(shown):
+            base = (1 + self._rows(shown)) * self._line + painter.fontMetrics().ascent()
+            painter.drawText(QPointF(1.5 * step(self), base), f"and {more} more planes")
         painter.end()
 
     @property
@@ -66,8 +73,20 @@ class PlanLegend(QWidget):
         return QFontMetrics(quiet(self.font())).height() + step(self, 0.25)
 
     def _fit(self) -> None:
-        rows = {at.y() for at, _, _ in self._placed()}
-        self.setFixedHeight(round((1 + len(rows)) * self._line + step(self, 0.5)))
+        shown = self._shown()
+        rows = 1 + self._rows(shown) + (len(shown) < len(self._planes))
+        self.setFixedHeight(round(rows * self._line + step(self, 0.5)))
+
+    def _shown(self) -> list[tuple[QPointF, Plane, str]]:
+        """Return what is named: everything, or the lines before the one that counts the rest."""
+        placed = list(self._placed())
+        tops = sorted({at.y() for at, _, _ in placed})
+        if len(tops) <= _MOST:
+            return placed
+        return [one for one in placed if one[0].y() < tops[_MOST - 1]]
+
+    def _rows(self, placed: list[tuple[QPointF, Plane, str]]) -> int:
+        return len({at.y() for at, _, _ in placed})
 
     def _placed(self) -> Iterator[tuple[QPointF, Plane, str]]:
         """Yield where each plane's marker and name stand: beside each other while they fit."""

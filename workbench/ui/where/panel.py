@@ -7,7 +7,6 @@ from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QImage, QImageReader, QKeyEvent, QPainter, QPixmap
 from PySide6.QtWidgets import (
     QComboBox,
-    QHBoxLayout,
     QLineEdit,
     QMenu,
     QToolButton,
@@ -21,6 +20,7 @@ from workbench.records import Area, Dossier, NotUnderstoodError
 from workbench.records.levels import levels_of
 from workbench.trade.showing import Bound
 from workbench.ui.bench import Bench
+from workbench.ui.flow import flow
 from workbench.ui.parts import EscapeFirst, elided, overline, tool
 from workbench.ui.theme import is_dark, step
 from workbench.ui.where.items import scene_point
@@ -89,19 +89,17 @@ class WherePanel(QWidget):
 
     def _lay_out(self) -> None:
         self._levels.setAccessibleName("Level or side")
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self), 0, step(self, 0.5), 0)
-        head.addWidget(overline("Where", self))
-        head.addStretch()
-        head.addWidget(self._levels)
-        head.addWidget(self._draw_menu())
+        tools: list[QWidget] = [self._levels, self._draw_menu()]
+        tools[-1].setProperty("tight", True)
         for text, tip, act in (
             ("−", "Farther (−)", lambda: self.view.zoom(0.8)),
             ("+", "Closer (+)", lambda: self.view.zoom(1.25)),
             ("Fit", "The whole level (0)", self.view.fit),
         ):
             (made := tool(text, tip, act, self)).setProperty("tight", True)
-            head.addWidget(made)
+            tools.append(made)
+        head = flow(step(self, 0.25), (overline("Where", self),), tools)
+        head.setContentsMargins(step(self), 0, step(self, 0.5), 0)
         self._said.setContentsMargins(step(self), 0, step(self), 0)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, step(self, 0.5), 0, step(self, 0.5))

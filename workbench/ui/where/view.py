@@ -53,6 +53,7 @@ class PlanView(QGraphicsView):
         self.setScene(QGraphicsScene(self))
         self.setAccessibleName("Where: plan of the site")
         self.setFrameShape(QGraphicsView.Shape.NoFrame)
+        self.setMinimumSize(step(self, 16), step(self, 11))
         self.setRenderHint(QPainter.RenderHint.Antialiasing)
         self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.FullViewportUpdate)
         self.setTransformationAnchor(QGraphicsView.ViewportAnchor.AnchorUnderMouse)
