@@ -39,6 +39,7 @@ from workbench.report.marked import _measured
 from workbench.report.profiles import open_items, profile
 from workbench.report.text import plain
 from workbench.report.writing import imprint_of, sections_of, write_report
+from workbench.trade.showing import System
 
 
 def drafting(*records: Record, results: Results | None = None, **said: object) -> Draft:
@@ -139,6 +140,54 @@ def test_with_a_rule_the_table_has_results_clause_verdict_and_rule() -> None:
     made = _limited(make(CaseEntry, key="setting decision_rule", value="simple"))
     assert cells(made)[2:] == ["DOC-3 clause 2", "1 result, 70 [M1]", "fail: 1 of 1 results"]
     assert [str(one) for one in made.rows[0].sources][1:] == ["measurement M1"]
+
+
+def test_a_guard_band_without_an_uncertainty_says_that_none_is_recorded() -> None:
+    made = _limited(make(CaseEntry, key="setting decision_rule", value="guard band"))
+    assert cells(made)[-1] == "not decided: 1 of 1 results; no uncertainty is recorded"
+
+
+def test_a_laboratory_result_stands_with_its_conditions_and_its_uncertainty() -> None:
+    result = make(
+        LabResult, ref="R1", sample="S-1", quantity="tg_first", value="52 degC",
+        uncertainty="2 K", coverage_factor=2, condition="as_received", method="l-dsc",
+    )  # fmt: skip
+    made = table(section(sections_of(drafting(result)), "readings"), "laboratory results")
+    assert "± 2 °C, k = 2" in cells(made)
+    assert any("as received" in cell for cell in cells(made))
+    told = drafting(result, system=System.US)
+    made = table(section(sections_of(told), "readings"), "laboratory results")
+    assert {"125.6 °F", "± 3.6 °F, k = 2"} <= set(cells(made))
+
+
+def test_a_test_on_site_and_one_in_a_laboratory_each_name_their_place() -> None:
+    held = drafting(
+        make(Area, ref="A1", name="Bay 1"),
+        make(Location, ref="L1", area="A1"),
+        make(Measurement, ref="M1", location="L1"),
+        make(LabResult, ref="R1", sample="S-1", laboratory="North Works laboratory"),
+    )
+    readings = section(sections_of(held), "readings")
+    assert "North Works laboratory" in cells(table(readings, "laboratory results"))
+    assert any("L1" in cell for cell in cells(table(readings, "measurements")))
+
+
+def test_how_the_places_of_the_field_tests_were_chosen_is_told() -> None:
+    held = drafting(
+        make(Location, ref="L1", chosen="at random"),
+        make(Location, ref="L2", chosen="at random"),
+        make(Location, ref="L3"),
+        make(Location, ref="L4", chosen="never tested"),
+        *(make(PullOff, ref=f"P{at}", location=f"L{at}") for at in (1, 2, 3)),
+    )
+    told = said(section(sections_of(held), "field_tests"))
+    assert (
+        "The three places of the field tests were chosen as follows: two at random and of one it "
+        "is not recorded."
+    ) in told
+    assert "never tested" not in told
+    bare = drafting(make(Location, ref="L1"), make(PullOff, ref="P1", location="L1"))
+    assert "is not recorded" in said(section(sections_of(bare), "field_tests"))
 
 
 def test_the_rules_that_decided_are_printed_with_their_sources_and_what_was_chosen(

@@ -21,6 +21,7 @@ from workbench.desk.reporting import (
     authorise_report,
     check_report,
     issue_report,
+    of_the_report,
     write_report,
 )
 from workbench.records import (
@@ -258,6 +259,16 @@ def test_the_next_edition_lists_exactly_what_changed_and_names_the_one_it_replac
     said = text(written.document)
     assert "This edition replaces BH-1-R1" in said
     assert "misread on site" in said
+
+
+def test_news_after_an_issue_asks_whether_a_supplement_is_needed(case: Case) -> None:
+    issued(case)
+    assert not [one for one in of_the_report(case) if "Supplement" in one.words]
+    case.do(Add((make(PullOff, ref="P-2"),), why="made later"))
+    (asked,) = [one for one in of_the_report(case) if "Supplement" in one.words]
+    assert asked.words == (
+        f"Supplement needed? The records have one change since {latest(case).ref} was issued."
+    )
 
 
 def test_what_was_changed_and_changed_back_is_no_amendment(case: Case) -> None:

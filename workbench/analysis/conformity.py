@@ -248,7 +248,14 @@ def _each(limit: Limit, results: tuple[Result, ...]) -> tuple[Conformity, str]: 
         return Conformity.UNDECIDED, "no result counts"
     verdict = _worst(one.verdict for one in counted)
     number = sum(one.verdict is verdict for one in counted)
-    return verdict, f"{number} of {len(counted)} results"
+    lack = "; no uncertainty is recorded" if any(map(_lacks_uncertainty, counted)) else ""
+    return verdict, f"{number} of {len(counted)} results{lack}"
+
+
+def _lacks_uncertainty(one: Result) -> bool:
+    """Return whether a result is undecided only since nobody says how uncertain it is."""
+    bound = one.at_least or one.at_most or one.value is None
+    return one.verdict is Conformity.UNDECIDED and one.uncertainty is None and not bound
 
 
 def _specified(limit: Limit, results: tuple[Result, ...]) -> tuple[Conformity, str]:

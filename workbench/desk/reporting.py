@@ -197,15 +197,19 @@ def remarks(case: "Case", draft: "Draft") -> tuple[str, ...]:
             f"{held.checked_by} checked {held.ref}; the report has changed since and is a draft "
             "again."
         )
+    if news := _news(case):
+        said.append(f"{news} This edition lists them.")
+    return tuple(said)
+
+
+def _news(case: "Case") -> str:
+    """Return the question that new records after an issue raise; empty where there are none."""
     issued = latest_issued(case.dossier)
     news = amendments_since(case, issued) if issued else ()
-    if issued and news:
-        count = f"{len(news)} changes" if len(news) > 1 else "one change"
-        said.append(
-            f"Supplement needed? The records have {count} since {issued.ref} was issued; this "
-            "edition lists them."
-        )
-    return tuple(said)
+    if not issued or not news:
+        return ""
+    count = f"{len(news)} changes" if len(news) > 1 else "one change"
+    return f"Supplement needed? The records have {count} since {issued.ref} was issued."
 
 
 def _open_items(draft: "Draft") -> str:
@@ -331,7 +335,7 @@ def of_the_report(case: "Case") -> "tuple[OpenPoint, ...]":
     from workbench.desk.questions.open_points import OpenPoint, Sort
     from workbench.records.codes import Chapter
 
-    return tuple(
+    found = [
         OpenPoint(
             sort=Sort.STATEMENT,
             chapter=Chapter.REPORT,
@@ -340,7 +344,12 @@ def of_the_report(case: "Case") -> "tuple[OpenPoint, ...]":
         )
         for one in open_points(case)
         if one.section != "opinions"
-    )
+    ]
+    if news := _news(case):
+        remedy = "issue an edition that lists it, or say in the report why none is needed"
+        point = OpenPoint(sort=Sort.QUESTION, chapter=Chapter.REPORT, words=news, remedy=remedy)
+        found.insert(0, point)
+    return tuple(found)
 
 
 def points_of(draft: "Draft") -> "tuple[Point, ...]":

@@ -12,6 +12,7 @@ from workbench.report.figures import plan_figures, strength_figures
 from workbench.report.refs import in_short
 from workbench.report.sections.conformity import conformity_blocks
 from workbench.report.sections.film_tests import film_tests
+from workbench.report.sections.places import how_chosen
 from workbench.report.tallies import grouped
 from workbench.report.text import See, Text, Value, see_all, text
 from workbench.report.wording import (
@@ -27,6 +28,7 @@ from workbench.report.wording import (
 def field_tests(draft: Draft) -> Section:
     """Return the section on field tests."""
     blocks: list[Block] = [
+        *how_chosen(draft),
         *_pull_offs(draft),
         *_doubts(draft),
         *film_tests(draft),

@@ -1,7 +1,7 @@
 """Appendix: laboratory results, coats and climate as they were reported by others."""
 
 from workbench.analysis.laboratory.asked import request_for
-from workbench.records import Application, LabResult, Measurement, Weather
+from workbench.records import Application, LabResult, Measurement, Weather, plain_unit
 from workbench.report.blocks import Block, Column, Heading, Row, Table, headed
 from workbench.report.draft import Draft
 from workbench.report.sections.laboratory import quantity_words
@@ -9,6 +9,7 @@ from workbench.report.tallies import sample_of, stands_for
 from workbench.report.text import Text, Value, text
 from workbench.report.values import outside_mark
 from workbench.report.wording import method_title, short_moment
+from workbench.trade.showing import DIFFERENCE, TEMPERATURE, kind_of
 
 
 def laboratory_results(draft: Draft) -> list[Block]:
@@ -35,7 +36,9 @@ def _lab_row(draft: Draft, one: LabResult) -> Row:
     uncertainty = "not stated"
     if one.uncertainty:
         factor = f", k = {one.coverage_factor}" if one.coverage_factor else ""
-        uncertainty = f"± {draft.show.quantity(one.uncertainty, one.value.unit)}{factor}"
+        kind = DIFFERENCE if kind_of(plain_unit(one.value.unit)) is TEMPERATURE else None
+        shown = draft.show.quantity(one.uncertainty, one.value.unit, kind)
+        uncertainty = f"± {shown}{factor}"
     cells = (
         one.ref,
         one.sample,
