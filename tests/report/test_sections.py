@@ -12,14 +12,17 @@ from report_made import Made, setup
 from workbench.records import (
     Area,
     CaseEntry,
+    Coat,
     Document,
     Dossier,
     LabResult,
+    Limit,
     Location,
     Opinion,
     Party,
     PullOff,
     Sample,
+    Thickness,
     fields_of,
 )
 from workbench.report.blocks import Figure, Heading, Paragraph, Section, Table, Voice
@@ -310,3 +313,45 @@ def test_a_practice_without_an_address_hinders() -> None:
     somebody = points(dossier(make(Party, name="A", role="investigator", contact="12 High St")))
     assert any("name and address" in point for point in nobody)
     assert not any("name and address" in point for point in somebody)
+
+
+PULLS = (make(PullOff, ref="P-1", reading="0.9 MPa", breaks="A/B 100"),)
+
+
+def test_a_stress_that_is_the_reading_keeps_its_digits() -> None:
+    draft = Draft(dossier(make(Area), make(Location), *PULLS), Results(), setup())
+    assert draft.values.stress(PULLS[0]) == "0.9 MPa"
+
+
+def test_an_area_whose_name_ends_with_its_ref_is_named_once() -> None:
+    areas = (make(Area, ref="T4", name="Piece T4"), make(Area, ref="B", name="Block B, balcony 9"))
+    draft = Draft(dossier(*areas), Results(), setup())
+    assert draft.named(areas) == "Piece T4 and Block B, balcony 9 (B)"
+
+
+def test_the_reach_of_a_method_is_told_once() -> None:
+    """Where it stands beside its results, the table of the other methods has it no more."""
+    for section in sections_of(Draft(bottling_hall(), computed(), setup())):
+        told = [one for one in words((section,)) if ". Can tell:" in one]
+        tables = [one for one in section.blocks if isinstance(one, Table)]
+        rows = [row for table in tables if table.key == "method limits" for row in table.rows]
+        names = {plain(row.cells[0]) for row in rows}
+        assert not [name for name in names if any(one.startswith(name) for one in told)]
+
+
+def test_the_specified_thickness_is_a_limit_a_range_or_a_nominal_value() -> None:
+    coat = make(Coat, system="S", order=1, dft_nominal="60 um")
+    area, place = make(Area, ref="A1", system="S"), make(Location, ref="L1", area="A1")
+    limit = make(Limit, quantity="dft_total", minimum="120 um", source_text="contract")
+    spots = [
+        make(Thickness, ref=ref, location="L1", layer=layer, readings=read, unit="um")
+        for ref, layer, read in (("T-1", "1", "58; 74"), ("T-2", "total", "130"))
+    ]
+    held = dossier(area, place, coat, limit, *spots)
+    table = next(
+        block
+        for section in drafted(held)
+        for block in section.blocks
+        if isinstance(block, Table) and block.key == "thickness by layer"
+    )
+    assert {plain(row.cells[-1]) for row in table.rows} == {"nominal 60", "at least 120"}

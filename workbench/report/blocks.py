@@ -89,6 +89,7 @@ class Table:
         rows: Its rows.
         note: What stands in small type under it.
         wide: Whether it needs a page on its side.
+        turns: Whether it may lie on its side: it does where it has no room upright.
         traced: Whether a last column says where each row comes from, because the row itself does
             not begin with a ref.
     """
@@ -99,6 +100,7 @@ class Table:
     rows: tuple[Row, ...]
     note: str | Text = ""
     wide: bool = False
+    turns: bool = False
     traced: bool = False
 
 

@@ -15,7 +15,14 @@ from docx.oxml import parse_xml
 
 from workbench.report import contents
 from workbench.report import wordml as w
-from workbench.report.blocks import Block, EndMark, ExhibitPage, Figure, Heading, Section, Table
+from workbench.report.blocks import (
+    Block,
+    EndMark,
+    Heading,
+    Paragraph,
+    Section,
+    Signature,
+)
 from workbench.report.firm import Ground, firm_ground, own_ground
 from workbench.report.given import Picture
 from workbench.report.numbers import Numbers, numbers_of
@@ -223,9 +230,10 @@ def _sections(
     done = 0
     for number, section in enumerate(sections):
         setter.appendix = section.appendix
-        groups = _by_side(section.blocks)
+        groups = _by_side(setter, section.blocks)
         turn = turner.to(wide=bool(groups) and groups[0][0])
-        new_page = not turn and (section.appendix or not section.numbered or number == 0)
+        first_appendix = section.appendix and not sections[number - 1].appendix
+        new_page = not turn and (first_appendix or not section.numbered or number == 0)
         yield turn + setter.title(section, new_page=new_page)
         done += 1
         for wide, blocks in groups:
@@ -237,21 +245,42 @@ def _sections(
         step(done, whole)
 
 
-def _by_side(blocks: Sequence[Block]) -> list[tuple[bool, list[tuple[int, Block]]]]:
-    """Return the blocks in groups, upright and wide by turns; a heading goes with what follows."""
-    groups: list[tuple[bool, list[tuple[int, Block]]]] = []
+_Placed = tuple[int, Block]
+
+
+def _by_side(setter: Setter, blocks: Sequence[Block]) -> list[tuple[bool, list[_Placed]]]:
+    """Return the blocks in groups, upright and wide by turns.
+
+    Words that lead to a wide block or follow it lie on its page, with the heading over them; so no
+    page is left with a few lines of words.
+    """
+    groups: list[tuple[bool, list[_Placed]]] = []
     for at, block in enumerate(blocks):
-        wide = isinstance(block, Table | Figure | ExhibitPage) and block.wide
-        if groups and groups[-1][0] == wide:
+        wide = setter.lies_wide(block)
+        follows = isinstance(block, Paragraph | Signature | EndMark)
+        if groups and (groups[-1][0] == wide or (groups[-1][0] and follows)):
             groups[-1][1].append((at, block))
             continue
-        led = [groups[-1][1].pop()] if wide and groups and _is_heading(groups[-1][1][-1]) else []
+        led = _leading(groups[-1][1]) if wide and groups else []
         groups.append((wide, [*led, (at, block)]))
     return [group for group in groups if group[1]]
 
 
-def _is_heading(placed: tuple[int, Block]) -> bool:
-    return isinstance(placed[1], Heading)
+_MOST_LEADING = 3
+"""Paragraphs that may go with a wide block onto its page."""
+
+
+def _leading(upright: list[_Placed]) -> list[_Placed]:
+    """Take from the end of upright blocks the words that lead to what follows, and return them."""
+    led: list[_Placed] = []
+    while upright and len(led) <= _MOST_LEADING and isinstance(upright[-1][1], Heading | Paragraph):
+        led.insert(0, upright.pop())
+        if isinstance(led[0][1], Heading) and not (upright and isinstance(upright[-1][1], Heading)):
+            return led
+    if not upright:
+        return led
+    upright.extend(led)
+    return []
 
 
 # -- header and footer

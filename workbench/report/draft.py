@@ -90,7 +90,7 @@ class Draft:
     def named(self, areas: Sequence[Area]) -> str:
         """Return areas by name and ref; those that lie within another of them by ref alone."""
         refs = {area.ref for area in areas}
-        outer = [f"{one.name} ({one.ref})" for one in areas if one.within not in refs]
+        outer = [_with_ref(one) for one in areas if one.within not in refs]
         inner = [one.ref for one in areas if one.within in refs]
         return listed(outer) + (f", and within them {listed(inner)}" if inner else "")
 
@@ -98,6 +98,11 @@ class Draft:
         """Return the areas of these conditions, or all."""
         held = self.dossier.all(Area)
         return tuple(a for a in held if not conditions or a.condition in conditions)
+
+
+def _with_ref(area: Area) -> str:
+    """Return an area by name, with its ref where the name does not end with it."""
+    return area.name if area.name.split()[-1:] == [area.ref] else f"{area.name} ({area.ref})"
 
 
 def sources(records: Iterable[Record]) -> tuple[Source, ...]:

@@ -22,8 +22,7 @@ from workbench.report.pictures import PictureError, Prepared, draw_png, prepare_
 from workbench.report.refs import in_short
 from workbench.report.text import plain as in_words
 from workbench.report.text import sources_of
-from workbench.report.widths import column_widths
-from workbench.report.widths import lines_of as lines_in
+from workbench.report.widths import column_widths, lies_on_its_side, lines_of_rows
 from workbench.report.wording import day
 from workbench.report.wordml import A4
 
@@ -39,23 +38,25 @@ def pages_of(one: Shown) -> int:
     return one.exhibit.pages or 1
 
 
-def _parts(table: Table) -> tuple[tuple[Row, ...], ...]:
-    """Return the rows of a table page by page; a page is filled with care, never over."""
-    sheet = A4.landscape if table.wide else A4
+def _parts(table: Table) -> tuple[Table, ...]:
+    """Return a table page by page; a page is filled with care, never over."""
     cells = [[in_words(cell) for cell in row.cells] for row in table.rows]
-    widths = column_widths([column.heading for column in table.columns], cells, sheet.text_width)
+    heads = [column.heading for column in table.columns]
+    sides = (A4.text_width, A4.landscape.text_width)
+    wide = table.wide or (table.turns and lies_on_its_side(heads, cells, *sides))
+    sheet = A4.landscape if wide else A4
     room = sheet.text_height - _AROUND_TABLE_MM
     parts: list[list[Row]] = [[]]
     used = 0.0
-    for row, words in zip(table.rows, cells, strict=True):
-        lines = max(lines_in(cell, width) for cell, width in zip(words, widths, strict=True))
-        height = lines * _LINE_MM + _ROW_MM
+    lines = lines_of_rows(cells, column_widths(heads, cells, sheet.text_width))
+    for row, count in zip(table.rows, lines, strict=True):
+        height = count * _LINE_MM + _ROW_MM
         if used + height > room and parts[-1]:
             parts.append([])
             used = 0.0
         parts[-1].append(row)
         used += height
-    return tuple(tuple(part) for part in parts)
+    return tuple(replace(table, rows=tuple(part), wide=wide) for part in parts)
 
 
 def image_of(draft: Draft, one: Shown) -> Prepared:
@@ -104,9 +105,9 @@ def _section(draft: Draft, one: Shown) -> Section:
 
 
 def _pages(draft: Draft, one: Shown) -> Iterator[ExhibitPage]:
-    parts = _parts(one.table) if one.table else ((),)
+    parts: tuple[Table | None, ...] = _parts(one.table) if one.table else (None,)
     printed = (bool(one.figure) or one.is_picture) and not one.missing
-    for number, rows in enumerate(parts):
+    for number, part in enumerate(parts):
         last = number == len(parts) - 1
         yield ExhibitPage(
             stamp_of(one.exhibit, number, len(parts)) if number else "",
@@ -115,7 +116,7 @@ def _pages(draft: Draft, one: Shown) -> Iterator[ExhibitPage]:
             partial(image_of, draft, one) if printed else None,
             drawn=_DRAWN if one.figure else "",
             alt=f"Exhibit {one.exhibit.ref}: {one.title}. {' '.join(one.about)}",
-            table=replace(one.table, rows=rows) if one.table else None,
+            table=part,
         )
 
 

@@ -223,7 +223,7 @@ def register(draft: Draft, sections: Sequence[Section]) -> Table:
     heads = ("No.", "Exhibit", "Kind", "Of", "Pages", "Page numbers", "State", "SHA-256")
     columns = headed(*heads)
     rows = tuple(_row(shown(draft, one, sections)) for one in held)
-    return Table("exhibits", "Register of exhibits", columns, rows, wide=True)
+    return Table("exhibits", "Register of exhibits", columns, rows, turns=True)
 
 
 def _row(one: Shown) -> Row:

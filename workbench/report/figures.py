@@ -9,7 +9,7 @@ from workbench.analysis.application import timeline_of
 from workbench.analysis.pattern.space import between_readings
 from workbench.analysis.strength.results import Pull, StrengthResult
 from workbench.custody.story import stories
-from workbench.figures.adhesion_plan import draw_adhesion_plan
+from workbench.figures.adhesion_plan import adhesion_plan_height_mm, draw_adhesion_plan
 from workbench.figures.adhesion_stack import draw_adhesion_stack
 from workbench.figures.break_shares import break_shares_height_mm, draw_break_shares
 from workbench.figures.custody_lanes import draw_custody_lanes
@@ -111,7 +111,8 @@ def _plan(
         )
 
     behind = tuple(pull.source for pull in pulls)
-    return _figure(f"plan {level}".strip(), words, draw, 120, behind)
+    height = adhesion_plan_height_mm(held, WIDTH_MM)
+    return _figure(f"plan {level}".strip(), words, draw, height, behind)
 
 
 def _called(level: str) -> str:

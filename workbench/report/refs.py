@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from workbench.records import BY_NOUN, Source
-from workbench.report.wording import counted
+from workbench.report.wording import counted, typeset
 
 _PARTS = re.compile(r"(\d+)")
 _ENDS_IN_NUMBER = re.compile(r"(.*?)(\d+)$")
@@ -42,8 +42,8 @@ def _of_one_kind(noun: str, labels: list[str]) -> list[str]:
     if has_ref:
         return list(_ranges(labels))
     word = _WORDS.get(noun, kind.title.lower() if kind else noun)
-    if len(labels) == 1 and len(labels[0]) <= _SHORT_LABEL:
-        return [f"{word} {labels[0]}"]
+    if len(labels) == 1 and len(labels[0]) <= _SHORT_LABEL and "_" not in labels[0]:
+        return [f"{word} {typeset(labels[0])}"]
     return [counted(len(labels), word, f"{word[:-1]}ies" if word.endswith("y") else "")]
 
 

@@ -1,6 +1,6 @@
 """Setting type: each block of a report becomes a piece of WordprocessingML."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from docx.document import Document as WordDocument
@@ -29,7 +29,7 @@ from workbench.report.numbers import Numbers
 from workbench.report.pictures import PictureError, Prepared, draw_png, fitted, prepare_photo
 from workbench.report.refs import in_short
 from workbench.report.text import Footnote, See, Text, Value, Words, plain, sources_of
-from workbench.report.widths import column_widths, lines_of
+from workbench.report.widths import column_widths, lies_on_its_side, lines_of_rows
 from workbench.report.wording import NO_BREAK, unparted
 
 MARKS = {"supplied": "†", "outside": "‡"}
@@ -140,14 +140,29 @@ class Setter:
 
     # -- tables
 
+    def lies_wide(self, block: Block) -> bool:
+        """Return whether a block needs a page on its side."""
+        if isinstance(block, Table) and block.turns and not block.wide:
+            heads, refs = self._heads(block), self._refs(block)
+            said = list(self._as_set(block, refs))
+            widths = (self.sheet.text_width, self.sheet.landscape.text_width)
+            return lies_on_its_side(heads, said, *widths)
+        return isinstance(block, Table | Figure | ExhibitPage) and block.wide
+
+    def _heads(self, block: Table) -> list[str]:
+        return [column.heading for column in block.columns] + ([_FROM] if block.traced else [])
+
+    def _refs(self, block: Table) -> list[str]:
+        return [in_short(row.sources, most=3) if block.traced else "" for row in block.rows]
+
     def _table(self, block: Table, *, wide: bool) -> str:
         target = self.numbers.targets[f"table {block.key}"]
         sheet = self.sheet.landscape if wide else self.sheet
-        heads = [column.heading for column in block.columns] + ([_FROM] if block.traced else [])
+        heads, refs = self._heads(block), self._refs(block)
         numeric = [column.numeric for column in block.columns] + ([False] if block.traced else [])
-        refs = [in_short(row.sources, most=3) if block.traced else "" for row in block.rows]
         widths = self._widths(heads, block, refs, sheet)
-        lines = _lines(self._as_set(block, refs), widths)
+        room = [width / w.TWIPS_PER_MM for width in widths]
+        lines = sum(lines_of_rows(self._as_set(block, refs), room))
         grid = w.Grid(
             widths=widths,
             numeric=tuple(numeric),
@@ -174,11 +189,21 @@ class Setter:
     def _as_set(self, block: Table, refs: Sequence[str]) -> Iterator[list[str]]:
         """Return the words of each row as they are set, with what may not be parted joined."""
         for row, ref in zip(block.rows, refs, strict=True):
-            said = [plain(cell, self.numbers.label) for cell in row.cells]
+            said = (self._as_printed(cell) for cell in row.cells)
             yield [
-                _whole(words) if of.numeric else unparted(words)
+                _whole(words) if of.numeric else words
                 for words, of in zip(said, block.columns, strict=True)
             ] + ([ref] if ref else [])
+
+    def _as_printed(self, cell: str | Text) -> str:
+        if isinstance(cell, str):
+            return unparted(cell)
+        return "".join(
+            _whole(piece.shown)
+            if isinstance(piece, Value)
+            else unparted(plain((piece,), self.numbers.label))
+            for piece in cell
+        )
 
     def _widths(
         self, heads: Sequence[str], block: Table, refs: Sequence[str], sheet: w.Sheet
@@ -313,15 +338,6 @@ class Setter:
 def _whole(value: str) -> str:
     """Return a value so that no line ends inside it, or inside none of its parts if it is long."""
     return value.replace(" ", NO_BREAK) if len(value) < _SHORT_VALUE else unparted(value)
-
-
-def _lines(rows: Iterable[Sequence[str]], widths: Sequence[int]) -> int:
-    """Return how many lines the rows of a table take, about."""
-    room = [width / w.TWIPS_PER_MM for width in widths]
-    return sum(
-        max((lines_of(cell, mm) for cell, mm in zip(row, room, strict=False)), default=1)
-        for row in rows
-    )
 
 
 def _has_label(listed: str) -> bool:

@@ -6,7 +6,7 @@ from workbench.report.blocks import Row, Table
 from workbench.report.text import plain
 from workbench.report.wording import listed
 
-_FEWEST_ROWS = 5
+_FEWEST_ROWS = 3
 
 
 def said_once(table: Table) -> Table:

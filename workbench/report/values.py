@@ -5,6 +5,7 @@ A name is the record and what of it is meant, `pull_off P-12: stress`; the stren
 `case: site`. A name that leads to nothing shows nothing, and the report marks the place.
 """
 
+import math
 from dataclasses import dataclass
 
 from workbench.analysis.laboratory.asked import from_outside
@@ -38,7 +39,7 @@ from workbench.report.text import Value
 from workbench.report.wording import breaks_in_words, moment
 from workbench.trade.names import spoken
 from workbench.trade.pull_off import stress_of
-from workbench.trade.showing import Bound, Showing
+from workbench.trade.showing import Bound, Showing, in_si
 
 SUPPLIED = (Application, AreaEvent, Coat, Document, Limit, RecoatWindow, Weather)
 """Record types that others supplied: papers, logs, data sheets; the report marks them."""
@@ -173,6 +174,9 @@ class Values:
             return "no stress"
         glue = pull.breaks.glue if pull.breaks else 0
         bound = Bound.AT_MOST if found.at_most else Bound.AT_LEAST if glue > 50 else Bound.NONE
+        if pull.reading and math.isclose(in_si(pull.reading, "MPa"), found.mpa, rel_tol=1e-9):
+            read = self.show.quantity(pull.reading, "MPa")
+            return f"{bound} {read}" if bound else read
         return self.show.stress(found.mpa, bound=bound)
 
     def _typed(self, record: Record, value: object, unit: str) -> str:

@@ -17,6 +17,8 @@ _EMS |= dict.fromkeys("mwMWÆŒ%—@", 0.96) | dict.fromkeys("ABCDEFGHJKLNOPQRST
 _EM = 0.6
 """Widths of letters in a wide serif, as parts of its height; a narrower one fits too."""
 _COUNTED = 400
+_UPRIGHT_LINES, _LINES_OF_A_PAGE = 1.5, 45
+"""Lines of an upright page to one of a page on its side, and of an upright page, about."""
 _BREAKS = re.compile(r"[ \n\t]+")
 
 
@@ -28,6 +30,33 @@ def column_widths(
     No column is narrower than its longest word, unless the words of all are too long together.
     What is left is shared out by hunger, to none more than its lines need (their root mean square).
     """
+    least, wanted = _least_and_wanted(heads, rows)
+    if sum(least) >= whole_mm:
+        return _levelled(least, whole_mm)
+    if sum(wanted) <= whole_mm:
+        return _scaled(wanted, whole_mm)
+    room = _shared(
+        [want - low for want, low in zip(wanted, least, strict=True)], whole_mm - sum(least)
+    )
+    return tuple(low + more for low, more in zip(least, room, strict=True))
+
+
+def lies_on_its_side(
+    heads: Sequence[str], rows: Sequence[Sequence[str]], upright_mm: float, sideways_mm: float
+) -> bool:
+    """Return whether a table has no room upright: words would break, or it takes more pages."""
+    if sum(_least_and_wanted(heads, rows)[0]) > upright_mm:
+        return True
+    upright, sideways = (
+        sum(lines_of_rows(rows, column_widths(heads, rows, mm))) for mm in (upright_mm, sideways_mm)
+    )
+    return upright > max(_LINES_OF_A_PAGE, _UPRIGHT_LINES * sideways)
+
+
+def _least_and_wanted(
+    heads: Sequence[str], rows: Iterable[Sequence[str]]
+) -> tuple[list[float], list[float]]:
+    """Return what the longest word of each column needs, and what its lines would like."""
     words = [_longest_word(head) * _BOLD for head in heads]
     squares = [0.0] * len(heads)
     count = 0
@@ -38,15 +67,7 @@ def column_widths(
             squares[at] += _line(cell) ** 2
     least = [word + _PADDING_MM for word in words]
     lines = [math.sqrt(square / max(count, 1)) + _PADDING_MM for square in squares]
-    wanted = [max(low, line) for low, line in zip(least, lines, strict=True)]
-    if sum(least) >= whole_mm:
-        return _levelled(least, whole_mm)
-    if sum(wanted) <= whole_mm:
-        return _scaled(wanted, whole_mm)
-    room = _shared(
-        [want - low for want, low in zip(wanted, least, strict=True)], whole_mm - sum(least)
-    )
-    return tuple(low + more for low, more in zip(least, room, strict=True))
+    return least, [max(low, line) for low, line in zip(least, lines, strict=True)]
 
 
 def _shared(wanted: Sequence[float], spare: float) -> list[float]:
@@ -98,3 +119,11 @@ def lines_of(cell: str, width_mm: float) -> int:
     """Return how many lines the words of a cell take in a column of that width, about."""
     room = max(width_mm - _PADDING_MM, _LETTER_MM)
     return sum(int(_length(line) // room) + 1 for line in cell.split("\n"))
+
+
+def lines_of_rows(rows: Iterable[Sequence[str]], widths: Sequence[float]) -> list[int]:
+    """Return how many lines each row of a table takes, about."""
+    return [
+        max((lines_of(cell, mm) for cell, mm in zip(row, widths, strict=False)), default=1)
+        for row in rows
+    ]

@@ -76,8 +76,12 @@ def _words(one: MethodLimits) -> str:
     found = f" Least found: {one.detection}." if one.detection else ""
     return (
         f"{one.title}. Can tell: {' '.join(one.can)} Cannot tell: {' '.join(one.cannot)}{found} "
-        f"Known from: {one.status}."
+        f"{_known(one.status)}."
     )
+
+
+def _known(status: str) -> str:
+    return f"Known {status}" if status.startswith("from ") else f"Known from: {status}"
 
 
 def unique(sources: Iterable[Source]) -> tuple[Source, ...]:

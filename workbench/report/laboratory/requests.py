@@ -28,7 +28,7 @@ def requests(draft: Draft) -> list[Block]:
     )
     caption = "Questions put to the laboratory"
     columns = tuple(map(Column, words))
-    return [how, Table("laboratory requests", caption, columns, rows, wide=True)]
+    return [how, Table("laboratory requests", caption, columns, rows, turns=True)]
 
 
 def _row(draft: Draft, one: LabRequest) -> Row:

@@ -62,12 +62,14 @@ def _ratios(draft: Draft, found: Laboratory) -> list[Block]:
         rows = (_ratio_row([r for r in mine if r.element == e], e, faces) for e in names)
         control = mine[0].control
         words = of_sample(draft, control.sample, control.face)
-        columns = heads("Element", *faces, f"Control {name}", numeric=(*faces, f"Control {name}"))
+        of = {one.face.name: of_sample(draft, one.face.sample, one.face.face) for one in mine}
+        said = (*(of[face] for face in faces), f"Control {words}")
+        columns = heads("Element", *said, numeric=said)
         note = (
             "Share by mass in %, and in brackets how many times the control; with > or < a bound, "
             "since one of the two lies below its limit."
         )
-        caption = f"Elements against the control {words}"
+        caption = f"Elements against the control {control.sample}"
         blocks += table(f"element ratios {name}", caption, columns, rows, note, traced=True)
     return blocks
 
@@ -104,7 +106,11 @@ def _sums(draft: Draft, faces: tuple[FaceElements, ...]) -> list[Block]:
         closure = one.closure
         if closure is None:
             continue
-        scaled = ", ".join(f"{name} {share:.1f}" for name, share in closure.normalised.items())
+        scaled = (
+            ", ".join(f"{name} {share:.1f}" for name, share in closure.normalised.items())
+            if closure.acceptable
+            else "–"
+        )
         rows.append(
             Row(
                 (of_sample(draft, one.sample, one.face), one.basis,
@@ -167,4 +173,4 @@ def _overlaps(draft: Draft, found: Laboratory) -> list[Block]:
     words = (
         f"No two of the elements reported ({listed(names)}) have lines too near to be told apart."
     )
-    return [fact("laboratory: overlaps", words, of=named)] if named else []
+    return [fact("laboratory: overlaps", words, of=named)] if named and names[1:] else []

@@ -1,9 +1,12 @@
 """Background: the object, its areas and their condition, and what happened when."""
 
+from collections.abc import Sequence
+
 from workbench.records import Area, AreaEvent, CaseEntry
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Heading, Row, Section, Table, headed
 from workbench.report.draft import Draft, fact, plain
+from workbench.report.tabling import said_once
 from workbench.report.tallies import grouped
 from workbench.report.text import See, Value, text
 from workbench.report.values import outside_mark
@@ -54,11 +57,17 @@ def _areas(draft: Draft) -> list[Block]:
             f"sound coating could be compared: {listed(said)}. A control is a place that differs "
             "from the failing coating in one known respect. What each is stands in ",
             See("table areas"),
-            ".",
+            f".{_overlapping(areas)}",
             of=areas,
         ),
-        Table("areas", "Areas of the object and their condition", columns, tuple(rows)),
+        said_once(Table("areas", "Areas of the object and their condition", columns, tuple(rows))),
     ]
+
+
+def _overlapping(areas: Sequence[Area]) -> str:
+    if not any(area.within for area in areas):
+        return ""
+    return " An area within another is a part of it or a view of it; their counts overlap."
 
 
 def _stands(condition: Condition, count: int) -> str:

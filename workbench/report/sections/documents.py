@@ -1,9 +1,12 @@
 """Documents considered, and those that were asked for and not received."""
 
-from workbench.records import Document
-from workbench.records.codes import DocumentStatus
+from collections.abc import Sequence
+
+from workbench.records import Document, Weather
+from workbench.records.codes import DocumentKind, DocumentStatus, YesNo
 from workbench.report.blocks import Block, Row, Section, Table, headed
 from workbench.report.draft import Draft, fact, plain
+from workbench.report.tabling import said_once
 from workbench.report.tallies import grouped
 from workbench.report.text import See
 from workbench.report.wording import counted, number_word, short_moment
@@ -96,17 +99,30 @@ def _missing(missing: list[Document]) -> Table:
         for one in missing
     )
     columns = headed("Ref", "Asked for", "Kind", "Of", "Outcome", "Note")
-    return Table("missing documents", "Documents asked for and not received", columns, rows)
+    caption = "Documents asked for and not received"
+    return said_once(Table("missing documents", caption, columns, rows))
 
 
 def _cited(draft: Draft) -> set[str]:
-    """Return refs of documents that other records name as their source."""
-    refs = {one.ref for one in draft.dossier.all(Document)}
+    """Return refs of documents that other records name as their source, or were read from."""
+    documents = draft.dossier.all(Document)
+    refs = {one.ref for one in documents}
     said = {
         word.strip(".,;:()")
         for record in draft.dossier.everything()
         if not isinstance(record, Document)
-        for name in ("source_text", "note")
+        for name in ("source_text", "note", "reason")
         for word in str(getattr(record, name, "")).split()
     }
-    return refs & said
+    return refs & said | _weather(draft, documents)
+
+
+def _weather(draft: Draft, documents: Sequence[Document]) -> set[str]:
+    """Return the one weather record received, where the case has weather not read on site."""
+    away = any(one.on_site is YesNo.NO for one in draft.dossier.all(Weather))
+    held = {
+        one.ref
+        for one in documents
+        if one.kind is DocumentKind.WEATHER_RECORD and one.status is DocumentStatus.RECEIVED
+    }
+    return held if away and len(held) == 1 else set()

@@ -1,8 +1,8 @@
 """Appendices on evidence: photo log, custody, methods, instruments, journal, certification."""
 
-from datetime import datetime
+from datetime import UTC, datetime
 
-from workbench.records import CustodyEntry, Document, Instrument, Photo, PullOff
+from workbench.records import CustodyEntry, Document, Instrument, Photo, PullOff, When
 from workbench.report.blocks import (
     Block,
     Column,
@@ -88,7 +88,7 @@ def custody(draft: Draft) -> Section:
             "One entry for each time a sample was collected, sealed, moved, opened, tested or "
             f"stored. Times are as recorded, in the zone of the case. {ledger}".strip()
         ),
-        said_once(Table("custody", "Chain of custody", columns, rows, wide=True)),
+        said_once(Table("custody", "Chain of custody", columns, rows, turns=True)),
     ]
     return Section("custody", "Chain of custody", tuple(blocks), appendix=True, short=False)
 
@@ -213,11 +213,12 @@ def _journal(draft: Draft) -> list[Block]:
 
 
 def _clock(recorded: str) -> str:
-    """Return a moment of the journal to the second, with its distance from UTC."""
+    """Return a moment of the journal to the second, in UTC."""
     try:
-        return datetime.fromisoformat(recorded).isoformat(" ", "seconds")
+        moment = datetime.fromisoformat(recorded).astimezone(UTC)
     except ValueError:
         return recorded
+    return f"{short_moment(When.read(moment.date().isoformat()))} {moment:%H:%M:%S} UTC"
 
 
 def certification(draft: Draft) -> Section:
@@ -237,7 +238,7 @@ def certification(draft: Draft) -> Section:
         rows = tuple(
             Row((one.name, f"{one.size:,}".replace(",", " "), one.sha256)) for one in originals
         )
-        blocks.append(Table("originals", "Files as received", columns, rows, wide=True))
+        blocks.append(Table("originals", "Files as received", columns, rows, turns=True))
     else:
         named = [d.file for d in draft.dossier.all(Document) if d.file]
         blocks.append(

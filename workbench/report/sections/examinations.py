@@ -12,6 +12,7 @@ from workbench.report.laboratory.micrographs import microscopy, sections
 from workbench.report.laboratory.thermal import thermal
 from workbench.report.laboratory.xray import elements
 from workbench.report.text import See
+from workbench.report.text import plain as words_of
 
 _KINDS = (infrared, thermal, sections, elements, colours, checks)
 
@@ -24,10 +25,8 @@ def examinations(draft: Draft) -> list[Block]:
         blocks += [block for kind in _KINDS for block in kind(draft, found)]
         blocks += _unread(found.problems)
     blocks += microscopy(draft)
-    said = {
-        str(block.text) for block in blocks if isinstance(block, Paragraph)
-    }  # what stands beside its results already
-    return [*blocks, *_limits(draft, said)]
+    beside = {words_of(block.text) for block in blocks if isinstance(block, Paragraph)}
+    return [*blocks, *_limits(draft, beside)]
 
 
 def _unread(problems: Iterable[str]) -> list[Block]:
@@ -37,13 +36,13 @@ def _unread(problems: Iterable[str]) -> list[Block]:
     return [plain(f"Told while reading the laboratory's files: {'; '.join(told)}.")]
 
 
-def _limits(draft: Draft, said: set[str]) -> list[Block]:
+def _limits(draft: Draft, beside: set[str]) -> list[Block]:
     """Return the reach of the methods used whose words do not stand beside their results."""
     held = draft.dossier.all(LabResult)
     used = [
         one
         for one in limits_for(one.method for one in held)
-        if not any(words.startswith(f"{one.title}. Can tell:") for words in said)
+        if not any(words.startswith(f"{one.title}. Can tell:") for words in beside)
     ]
     if not used:
         return []
@@ -52,9 +51,10 @@ def _limits(draft: Draft, said: set[str]) -> list[Block]:
         for one in used
     )
     columns = (Column("Method"), Column("Can tell"), Column("Cannot tell"))
-    caption = "What each other method used can and cannot tell"
+    other = "other " if beside else ""
+    caption = f"What each {other}method used can and cannot tell"
     return [
-        Heading(2, "What the other results can and cannot tell", "laboratory limits"),
+        Heading(2, f"What the {other}results can and cannot tell", "laboratory limits"),
         plain(
             "Each result is to be read with the reach of its method: ",
             See("table method limits"),

@@ -13,6 +13,7 @@ from workbench.report.refs import in_short
 from workbench.report.sections.conformity import conformity_blocks
 from workbench.report.sections.film_tests import film_tests
 from workbench.report.sections.places import how_chosen
+from workbench.report.tabling import said_once
 from workbench.report.tallies import grouped
 from workbench.report.text import See, Text, Value, see_all, text
 from workbench.report.wording import (
@@ -60,15 +61,19 @@ def _pull_offs(draft: Draft) -> list[Block]:
         return []
     operators = list(dict.fromkeys(p.operator for p in pulls if p.operator))
     methods = grouped(pulls, lambda one: one.method.value)
-    said = listed([f"{len(held)} by {name}" for name, held in methods.items()])
+    said = (
+        f"all by {next(iter(methods))}"
+        if len(methods) == 1
+        else listed([f"{number_word(len(held))} by {name}" for name, held in methods.items()])
+    )
     by = f" by {listed(operators)}" if operators else ""
     blocks: list[Block] = [
         Heading(2, "Pull-off tests", "pull-offs"),
         fact(
             "field tests: pull-offs",
-            f"{counted(len(pulls), 'pull-off').capitalize()} were made "
-            f"{span(p.date for p in pulls)}{by}: {said}. Every single test, with its fixture, "
-            "glue, gauge and where it broke, is in ",
+            f"{counted(len(pulls), 'pull-off').capitalize()} "
+            f"{'was' if len(pulls) == 1 else 'were'} made {span(p.date for p in pulls)}{by}, "
+            f"{said}. Every single test, with its fixture, glue, gauge and where it broke, is in ",
             See("table pull-offs"),
             ".",
             of=pulls,
@@ -157,8 +162,9 @@ def _plane_table(draft: Draft, result: StrengthResult, system: str) -> Table:
     note = (
         "First line: tests that broke in that plane, wholly or in part, of those that tell of it. "
         f"Second line: median strength with its {level} interval, every other break counting as a "
-        "bound; ≥ is the bound where nothing broke in the plane, for any Weibull law that spreads "
-        f"by 15 to 52 %. A strength here is no structural opinion. From {behind}."
+        "bound; ≥ is a lower bound of the median for any Weibull law that spreads by 15 to 52 %, "
+        "where nothing broke in the plane or too little of the face for an estimate. From "
+        f"{behind}."
     )
     key = "strength" if len(_systems(result.groups)) == 1 else f"strength {system}"
     of = f", system {system}" if key != "strength" else ""
@@ -254,10 +260,10 @@ def _doubts(draft: Draft) -> list[Block]:
     alike = grouped_doubts(doubts)
     rows = tuple(_doubt_row(held) for held in alike.values())
     heads = ("Of", "Doubt", "Rule", "What the rule asks for", "Answer")
-    columns = headed(*heads)
+    columns, caption = headed(*heads), "Doubts about readings, and what becomes of them"
     note = (
-        "“Set aside” and “lower bound” say what the rule asks for. A doubt that nobody has "
-        "answered has changed no estimate in this report."
+        "A doubt that nobody has answered has changed no estimate in this report; a break in the "
+        "glue counts as a lower bound in any case."
     )
     return [
         Heading(2, "Doubts about readings", "doubts"),
@@ -268,7 +274,7 @@ def _doubts(draft: Draft) -> list[Block]:
             See("table doubts"),
             f", those that are alike in one row; {_answered(doubts)}.",
         ),
-        Table("doubts", "Doubts about readings, and what becomes of them", columns, rows, note),
+        said_once(Table("doubts", caption, columns, rows, note)),
     ]
 
 
@@ -291,7 +297,7 @@ def grouped_doubts(doubts: Sequence[Doubt]) -> dict[tuple[str, ...], list[Doubt]
 def _doubt_row(held: Sequence[Doubt]) -> Row:
     one = held[0]
     behind = tuple(doubt.source for doubt in held)
-    asked = "nothing; it is told" if one.effect is Effect.NONE else one.effect.value
+    asked = "that it be told" if one.effect is Effect.NONE else one.effect.value
     answer = (
         f"{one.answer.effect.value}: {one.answer.reason} ({one.answer.by})"
         if one.answer

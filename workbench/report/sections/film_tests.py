@@ -2,13 +2,22 @@
 
 from collections.abc import Sequence
 
-from workbench.records import Measurement, Quantity, Rating, Thickness
+from workbench.analysis.limits import limits_on
+from workbench.records import Coat, Limit, Measurement, Quantity, Rating, Thickness
 from workbench.report.blocks import Block, Column, Figure, Heading, Row, Table, headed
 from workbench.report.draft import Draft, fact
 from workbench.report.figures import moisture_figures, rating_figure, thickness_figure
 from workbench.report.tallies import by_condition, grouped, numbers, spread
 from workbench.report.text import See, see_all
-from workbench.report.wording import coat_words, counted, from_to, method_title, span, spoken_layer
+from workbench.report.wording import (
+    coat_words,
+    counted,
+    from_to,
+    listed,
+    method_title,
+    span,
+    spoken_layer,
+)
 from workbench.trade.methods import method as method_of
 from workbench.trade.names import quantity_name, spoken
 from workbench.trade.showing import THICKNESS, in_si
@@ -90,7 +99,7 @@ def _thickness(draft: Draft) -> list[Block]:
     columns = (
         Column("Layer"),
         Column("Condition"),
-        *(Column(head, numeric=True) for head in (*numeric, "Specified")),
+        *(Column(head, numeric=True) for head in (*numeric, f"Specified, {unit}")),
     )
     caption = "Thickness by layer and condition, beside what was specified"
     return [
@@ -119,6 +128,8 @@ def _thickness_row(
     system, layer = key
     coat = next((c for c in draft.dossier.system(system) if str(c.order) == layer), None)
     name = coat_words(coat) if coat else spoken_layer(layer)
+    if len(draft.systems) > 1:
+        name = f"{name}, system {system}"
     low = [one.readings.smallest for one in some]
     high = [one.readings.largest for one in some]
     means = [_um(one.readings.average, one.unit) for one in some]
@@ -133,14 +144,33 @@ def _thickness_row(
     )
     cells = ("–" if um is None else draft.show.thickness(um, unit=False) for um in shown)
     readings = sum(one.readings.number or 0 for one in some)
-    specified = "–"
-    if coat and coat.dft_min and coat.dft_max:
-        ends = (in_si(coat.dft_min, "um"), in_si(coat.dft_max, "um"))
-        specified = " to ".join(draft.show.thickness(end, unit=False) for end in ends)
+    asked, limits = _specified(draft, coat, layer, some[0])
     return Row(
-        (name, condition, str(len(some)), str(readings) if readings else "–", *cells, specified),
-        tuple(one.source for one in some),
+        (name, condition, str(len(some)), str(readings) if readings else "–", *cells, asked),
+        (*(one.source for one in some), *(one.source for one in limits)),
     )
+
+
+def _specified(
+    draft: Draft, coat: Coat | None, layer: str, spot: Thickness
+) -> tuple[str, Sequence[Limit]]:
+    """Return what is asked of a layer, or of the whole film, and the limits that ask it."""
+    limits: Sequence[Limit] = ()
+    if coat:
+        low, high, nominal = coat.dft_min, coat.dft_max, coat.dft_nominal
+    elif layer == "total":
+        limits = limits_on(draft.dossier, "dft_total", draft.dossier.area_of(spot))[:1]
+        low, high = (limits[0].minimum, limits[0].maximum) if limits else (None, None)
+        nominal = None
+    else:
+        return "–", limits
+    least, most, middle = (
+        draft.show.thickness(in_si(one, "um"), unit=False) if one else ""
+        for one in (low, high, nominal)
+    )
+    ends = f"{least} to {most}" if least and most else ""
+    ends = ends or (f"at least {least}" if least else f"at most {most}" if most else "")
+    return ends or (f"nominal {middle}" if middle else "–"), limits
 
 
 def _um(value: float | None, unit: str) -> float:
@@ -194,14 +224,26 @@ def _told_where(drawn: Sequence[Figure]) -> tuple[str | See, ...]:
     )
 
 
+_MOST_ONE_BY_ONE = 4
+
+
+def _one_by_one(each: Sequence[str]) -> str:
+    """Return a few values one by one, their unit said once; nothing where it is not the same."""
+    parts = [one.rpartition(" ") for one in each]
+    if not 2 < len(each) <= _MOST_ONE_BY_ONE or len({unit for _, _, unit in parts}) > 1:
+        return ""
+    return f"{listed([number for number, _, _ in parts])} {parts[0][2]}" if parts[0][0] else ""
+
+
 def _range(draft: Draft, some: Sequence[Measurement]) -> str:
     words = grouped((one for one in some if one.value.word), lambda one: one.value.word)
     said = [f"{spoken(word)} ({len(held)})" for word, held in words.items()]
     found = spread(numbers(one.value for one in some))
     if found:
         ordered = sorted((o for o in some if o.value.quantity), key=lambda o: o.value.value or 0)
-        ends = [draft.show.outcome(o.value, o.qualifier) for o in (ordered[0], ordered[-1])]
-        said.append(ends[0] if ends[0] == ends[1] else from_to(*ends))
+        each = [draft.show.outcome(one.value, one.qualifier) for one in ordered]
+        ends = each[0] if each[0] == each[-1] else from_to(each[0], each[-1])
+        said.append(_one_by_one(each) or ends)
     notes = {one.note for one in some}
     scale = f" ({notes.pop()})" if found and len(notes) == 1 and not some[0].value.unit else ""
     return "; ".join(said) + scale.replace(" ()", "")

@@ -1,15 +1,18 @@
 """Laboratory results: what was found, on which sample, against which control."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from workbench.records import LabRequest, LabResult, Party
 from workbench.records.codes import Role
 from workbench.report.blocks import Block, Row, Section, Table, headed
-from workbench.report.draft import Draft, fact, plain
+from workbench.report.draft import Draft, fact, plain, sources
 from workbench.report.laboratory.requests import requests
+from workbench.report.refs import in_short
 from workbench.report.sections.examinations import examinations
 from workbench.report.tallies import grouped, sample_of, stands_for
 from workbench.report.text import See, Text, Value, text
+from workbench.report.text import plain as words_of
 from workbench.report.values import outside_mark
 from workbench.report.wording import counted, listed, method_title, span
 from workbench.trade.names import quantity_name, spoken
@@ -41,7 +44,8 @@ def _who(draft: Draft, held: Sequence[LabResult]) -> list[Block]:
     blocks: list[Block] = [
         fact(
             "laboratory: who",
-            f"{counted(len(held), 'result')} were reported"
+            f"{counted(len(held), 'result').capitalize()} "
+            f"{'was' if len(held) == 1 else 'were'} reported"
             f"{f' by {listed(where)}' if where else ''}"
             f"{f' (analyst: {listed(analysts)})' if analysts else ''}, from work done "
             f"{span(one.date for one in held)}. Each result with its method, deviation and "
@@ -54,17 +58,19 @@ def _who(draft: Draft, held: Sequence[LabResult]) -> list[Block]:
     ]
     if outside:
         verb = "is an outside laboratory" if len(outside) == 1 else "are outside laboratories"
+        asked = " beyond what is said of a request" if draft.dossier.all(LabRequest) else ""
+        its = "its" if len(outside) == 1 else "their"
         blocks.append(
             plain(
-                f"{listed(outside)} {verb}; its results are marked ‡. Its analysts worked to "
-                "their own procedures and were not supervised by the author of this report "
-                "unless the appendix says so."
+                f"{listed(outside)} {verb}; {its} results are marked ‡. "
+                f"{its.capitalize()} analysts worked to their own procedures; the records name no "
+                f"supervision by the author of this report{asked}."
             )
         )
     blocks.append(
         plain(
-            "Results relate only to the items tested. A method can only find what it can see: "
-            "“none found” is limited by the detection of the method named."
+            "A method can only find what it can see: “none found” is limited by the detection of "
+            "the method named."
         )
     )
     return blocks
@@ -74,6 +80,9 @@ def _results(draft: Draft, held: Sequence[LabResult]) -> Table:
     alike = _with_controls(grouped(held, lambda r: (r.method, r.quantity, _part(draft, r))))
     rows = [_row(draft, *what, some) for what, some in alike.items()]
     columns = headed("Quantity, test", "Looked at", "Failing", "Non-failing", "Control", "Other")
+    if all(words_of(row.cells[-1]) == "–" for row in rows):
+        columns = columns[:-1]
+        rows = [replace(row, cells=row.cells[:-1]) for row in rows]
     note = "‡ Found by an outside laboratory. In brackets the samples."
     return Table(
         "results by side",
@@ -155,7 +164,7 @@ def _found(draft: Draft, some: Sequence[LabResult], part: str) -> Text:
             Value(name, shown, tuple(r.source for r in few), outside_mark(few[0], draft.dossier))
         )
         where = f", {at}" if at != part else ""
-        parts.append(f" ({', '.join(dict.fromkeys(r.sample for r in few))}{where})")
+        parts.append(f"\n({', '.join(dict.fromkeys(r.sample for r in few))}{where})")
     return text(*parts) if parts else text("–")
 
 
@@ -165,9 +174,10 @@ def _deviations(held: Sequence[LabResult], asked: Sequence[LabRequest]) -> list[
     silent = [one for one in held if not one.deviation]
     blocks: list[Block] = []
     if told:
-        said = [f"{one.ref}: {one.deviation}" for one in told]
+        alike = grouped(told, lambda one: one.deviation)
+        said = "; ".join(f"{in_short(sources(few))}: {words}" for words, few in alike.items())
         blocks.append(
-            fact("laboratory: deviations", f"Deviations from the methods: {listed(said)}.", of=told)
+            fact("laboratory: deviations", f"Deviations from the methods: {said}.", of=told)
         )
     else:
         blocks.append(

@@ -1,5 +1,6 @@
 """Limits and assumptions: what the report does not say, and what it took as given."""
 
+from workbench.analysis.strength.by_plane import NOT_STRUCTURAL
 from workbench.records import Document
 from workbench.records.codes import Condition, DocumentStatus
 from workbench.report.blocks import Block, Heading, Paragraph, Section, Voice
@@ -64,5 +65,7 @@ def _remarks(draft: Draft) -> list[Block]:
     result = draft.results.strength
     if result is None or not result.remarks:
         return []
-    items = [Paragraph(text(words), Voice.ITEM) for words in result.remarks]
+    items = [
+        Paragraph(text(words), Voice.ITEM) for words in result.remarks if words != NOT_STRUCTURAL
+    ]
     return [Heading(2, "Assumptions of the strength estimates", "strength"), *items]

@@ -28,7 +28,7 @@ def laboratory_results(draft: Draft) -> list[Block]:
     )
     rows = tuple(_lab_row(draft, one) for one in held)
     note = "‡ Found by an outside laboratory."
-    table = Table("laboratory results", "Laboratory results", columns, rows, note, wide=True)
+    table = Table("laboratory results", "Laboratory results", columns, rows, note, turns=True)
     return [Heading(2, "Laboratory results", "laboratory results"), table]
 
 
@@ -96,7 +96,9 @@ def applications(draft: Draft) -> list[Block]:
     note = "† All entries are from daily records supplied by others."
     return [
         Heading(2, "Preparation and coats as recorded", "applications"),
-        Table("applications", "Preparation and coats as recorded†", columns, rows, note, wide=True),
+        Table(
+            "applications", "Preparation and coats as recorded†", columns, rows, note, turns=True
+        ),
     ]
 
 

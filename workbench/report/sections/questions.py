@@ -7,6 +7,7 @@ from workbench.report.blocks import Block, Heading, Paragraph, Row, Section, Tab
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.given import Form
 from workbench.report.sections.person import instruction_blocks
+from workbench.report.tabling import said_once
 from workbench.report.text import See, Value, see_all, text
 from workbench.report.wording import coat_words, counted, moment, plane_first
 
@@ -66,6 +67,7 @@ def _parties(draft: Draft) -> list[Block]:
         for one in parties
     ]
     columns = headed("Name", "Part in the matter", "Contact")
+    caption = "Persons and firms with a part in the matter"
     return [
         Heading(2, "Persons and firms", "parties"),
         plain(
@@ -73,7 +75,7 @@ def _parties(draft: Draft) -> list[Block]:
             " names persons and firms by the part they have in the matter. A cause is a "
             "condition of the coating; no finding in this report is a finding about a person.",
         ),
-        Table("parties", "Persons and firms with a part in the matter", columns, tuple(rows)),
+        said_once(Table("parties", caption, columns, tuple(rows))),
     ]
 
 

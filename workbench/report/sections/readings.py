@@ -71,7 +71,7 @@ def _pull_offs(draft: Draft) -> list[Block]:
         "≥: more than half the face broke in the glue, the coating held at least so much; ≤: it "
         "came away before load; the stress is scaled to the size of the fixture used."
     )
-    table = Table("pull-offs", "Pull-off tests", columns, rows, note, wide=True)
+    table = Table("pull-offs", "Pull-off tests", columns, rows, note, turns=True)
     return [Heading(2, "Pull-off tests", "pull-offs"), table, *share_figure(draft)]
 
 
@@ -177,7 +177,7 @@ def _measurements(draft: Draft) -> list[Block]:
 
     rows = [_read(draft, one, said(one)) for one in draft.dossier.all(Measurement)]
     columns = _columns("Test", "Quantity", "Result", "Face, depth", numbers=("Result",))
-    return _listed(Table("measurements", "Other measurements", columns, tuple(rows), wide=True))
+    return _listed(Table("measurements", "Other measurements", columns, tuple(rows), turns=True))
 
 
 def _columns(*between: str, numbers: Collection[str] = ()) -> tuple[Column, ...]:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from workbench.analysis.strength.results import Group, Method
+from workbench.reasoning.prose.retained import told_against, told_for
 from workbench.reasoning.results import (
     Bearing,
     Candidate,
@@ -39,8 +40,7 @@ def reasoning(draft: Draft) -> Section:
     else:
         blocks += [
             *_verdict(found),
-            *matrix_figure(draft),
-            *_candidates(found),
+            *_candidates(draft, found),
             *by_the_investigator(found),
             *_open(found),
             *_tests(found),
@@ -136,7 +136,10 @@ def _parted(draft: Draft, group: Group, groups: Sequence[Group]) -> Paragraph:
 
 def _indicates(broke: int, group: Group, others: Sequence[Group]) -> str:
     if broke * 2 <= group.n:
-        return " This is a minority of the tests and indicates no weakness of that plane by itself."
+        return (
+            " In failing areas this is a minority of the tests and indicates no weakness of that "
+            "plane by itself."
+        )
     if others and not any(other.broke_here + other.at_most for other in others):
         return (
             " This indicates that the coating parts at this plane, and that it is this plane "
@@ -159,13 +162,14 @@ def _verdict(found: Reasoning) -> list[Block]:
             text(sentence(found.verdict)), Voice.INFERENCE, found.basis, name="reasoning: verdict"
         ),
         plain(
-            "Grades say how firmly a cause is held: established, direct evidence at the plane, a "
+            "Grades say how firmly a cause is held: established, direct evidence, a "
             "contrast with sound coating, and every serious rival closed; probable, several "
             "independent findings and a contrast, one rival not fully closed; possible, "
             "consistent, but contrast or direct evidence missing; not supported, looked for and "
             "not found; excluded, a reliable finding rules it out. Where nothing was read that "
-            "would tell a cause from others, it is not examined and has no grade. Grades are "
-            "words, not probabilities."
+            "would tell a cause from others, it is not examined and has no grade. Direct evidence "
+            "is what a cause expects, seen where the coating failed: one decisive finding, or two "
+            "strong ones of different kinds. Grades are words, not probabilities."
         ),
         *_waiting(found),
     ]
@@ -190,20 +194,23 @@ def _awaits(one: Candidate) -> bool:
     return one.grade is Grade.EXCLUDED and Bearing.EXCLUDES not in barring and not one.decided_by
 
 
-def _candidates(found: Reasoning) -> list[Block]:
+def _candidates(draft: Draft, found: Reasoning) -> list[Block]:
     kept = [c for c in found.candidates if c.grade.firmness >= Grade.POSSIBLE.firmness]
     gone = [c for c in found.candidates if c.grade in (Grade.NOT_SUPPORTED, Grade.EXCLUDED)]
     unread = [c for c in found.candidates if isinstance(c.grade, Ungraded)]
     blocks: list[Block] = []
+    drawn = matrix_figure(draft)
+    if not kept and drawn:
+        blocks += [plain(*_of_matrix(found), "."), *drawn]
     if kept:
         led = plain(
             See("table retained"),
             " has the causes that are held; ",
-            See("figure matrix"),
-            f" sets the {len(found.candidates[:MOST_CAUSES])} best supported causes against "
-            "what was found.",
+            *_of_matrix(found),
+            f".{_argued(len(kept))}",
         )
         blocks += [Heading(2, "Causes retained", "retained"), led, _table("retained", kept)]
+        blocks += drawn
         for candidate in kept[:MOST_IN_PROSE]:
             blocks += _prose(found, candidate)
     if gone:
@@ -211,6 +218,23 @@ def _candidates(found: Reasoning) -> list[Block]:
     if unread:
         blocks += _not_examined(found, unread)
     return blocks
+
+
+def _of_matrix(found: Reasoning) -> tuple[See, str]:
+    shown = len(found.candidates[:MOST_CAUSES])
+    said = f"the {number_word(shown)} causes best supported" if shown > 1 else "the one cause"
+    return See("figure matrix"), f" sets {said} against what was found"
+
+
+def _argued(count: int) -> str:
+    """Return how many causes are argued in full, where the table has more."""
+    if count <= MOST_IN_PROSE:
+        return ""
+    rest = count - MOST_IN_PROSE
+    return (
+        f" The first {number_word(MOST_IN_PROSE)} are argued one by one; {counted(rest, 'other')} "
+        f"{'stands' if rest == 1 else 'stand'} in the table alone."
+    )
 
 
 def _rejected(found: Reasoning, gone: Sequence[Candidate]) -> list[Block]:
@@ -260,7 +284,10 @@ def _table(key: str, candidates: Sequence[Candidate]) -> Table:
         Column("Why it is held" if retained else "Falls by"),
     )
     caption = "Causes retained" if retained else "Causes rejected"
-    note = "For, against and not read: how many observations. A reason may be one of several."
+    note = (
+        "For, against and not read: how many observations; one that repeats the fact of another is "
+        "not counted. A reason may be one of several."
+    )
     rows = tuple(_candidate_row(one, retained=retained) for one in candidates)
     return Table(key, caption, columns, rows, note, traced=True)
 
@@ -268,11 +295,19 @@ def _table(key: str, candidates: Sequence[Candidate]) -> Table:
 def _candidate_row(one: Candidate, *, retained: bool) -> Row:
     beside = "not yet confirmed" if _awaits(one) else one.role.value if one.role else ""
     grade = f"{one.grade.value} ({beside})" if beside else one.grade.value
-    said = "; ".join(one.because[:3]) if retained else _against(one)
+    said = "; ".join(_held(one)) if retained else _against(one)
     cells = one.supporting if retained else one.opposing or one.supporting
     of = tuple(dict.fromkeys(source for cell in cells for source in cell.finding.sources))
-    counts = (str(len(held)) for held in (one.supporting, one.opposing, one.unread))
+    told = (told_for(one), told_against(one), one.unread)
+    counts = (str(len(held)) for held in told)
     return Row((one.title, grade, *counts, sentence(said) or "–"), of)
+
+
+def _held(one: Candidate) -> list[str]:
+    """Return why a cause is held; of its rivals only how many it is not parted from."""
+    named = [why for why in one.because if not why.startswith("not parted from")][:3]
+    rivals = sum(not rival.closed for rival in one.rivals)
+    return [*named, *([f"not parted from {counted(rivals, 'rival')}"] if rivals else [])]
 
 
 def _against(one: Candidate) -> str:
@@ -311,8 +346,9 @@ def _sentences(sentences: Sequence[Sentence]) -> list[Words | Value]:
 
 def _open(found: Reasoning) -> list[Block]:
     blocks: list[Block] = [Heading(2, "What stays unexplained, and what speaks against", "open")]
-    blocks += _list("Not explained by the leading cause", found.unexplained)
-    blocks += _list("Against the leading cause", found.against)
+    leading = "the leading causes" if len(found.leaders) > 1 else "the leading cause"
+    blocks += _list(f"Not explained by {leading}", found.unexplained)
+    blocks += _list(f"Against {leading}", found.against)
     if found.fragilities:
         blocks.append(plain("The outcome hangs on single findings as follows:"))
         blocks += [
@@ -363,6 +399,6 @@ def _tests(found: Reasoning) -> list[Block]:
 
 def _test_row(found: Reasoning, one: NextTest) -> Row:
     titles = {c.cause: c.title for c in found.candidates}
-    parts = listed([titles.get(cause, cause) for cause in one.parts[:4]])
+    parts = listed([f"“{titles.get(cause, cause)}”" for cause in one.parts[:4]])
     effort = ", ".join(filter(None, (one.cost, one.delay)))
     return Row((one.name, one.standard or "–", parts or "–", effort or "–", one.destructive or "–"))

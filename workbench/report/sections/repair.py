@@ -1,6 +1,9 @@
 """Recommendations: what to remove, how to prove the edge, and how to prove the repair."""
 
+from collections.abc import Sequence
+
 from workbench.analysis.strength.results import Group
+from workbench.records import Area
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Heading, Paragraph, Section, Voice
 from workbench.report.draft import Draft, caution, plain
@@ -90,8 +93,8 @@ def _scope(draft: Draft) -> list[Block]:
     parts = [
         (
             f"It follows that everything above the plane that parts ({parting.plane_name}) should "
-            "be removed in the whole of the areas where its cause was present, not only where it "
-            f"has let go: {draft.named(failing)}. "
+            "be removed in the whole of the areas that fail, not only where it has let go: "
+            f"{draft.named(failing)}. {_kept(draft, failing)}"
         )
     ]
     if parting.plane.lower:
@@ -112,6 +115,19 @@ def _scope(draft: Draft) -> list[Block]:
             name="repair: edge",
         ),
     ]
+
+
+def _kept(draft: Draft, failing: Sequence[Area]) -> str:
+    """Return what lies within the areas that fail and does not fail itself."""
+    refs = {area.ref for area in failing}
+    kept = [
+        area
+        for area in draft.areas(Condition.NON_FAILING, Condition.CONTROL, Condition.REPAIRED)
+        if area.within in refs
+    ]
+    if not kept:
+        return ""
+    return f"Whether it stays on {draft.named(kept)}, within them, is to be decided by tests. "
 
 
 def _parting(draft: Draft) -> Group | None:

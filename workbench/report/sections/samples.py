@@ -29,10 +29,7 @@ def samples(draft: Draft) -> Section:
             See("table samples"),
             " says what each stands for and in what state it came.",
         ),
-        plain(
-            "Results relate only to the items tested. Where a sample was taken by others, its "
-            "results apply to it as received."
-        ),
+        plain("Where a sample was taken by others, its results apply to it as received."),
         _items(draft, held),
         *_custody(draft),
     ]

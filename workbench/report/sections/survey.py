@@ -3,13 +3,22 @@
 from collections.abc import Sequence
 
 from workbench.records import Photo, SurveyEntry
-from workbench.report.blocks import Block, Column, Heading, Row, Section, Table
+from workbench.report.blocks import (
+    Block,
+    Column,
+    Heading,
+    Paragraph,
+    Plates,
+    Row,
+    Section,
+    Table,
+)
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.exhibiting import plates_of
 from workbench.report.refs import in_order
 from workbench.report.tallies import by_area, grouped
 from workbench.report.text import See
-from workbench.report.wording import counted, listed, span
+from workbench.report.wording import counted, listed, sentence, span
 from workbench.trade.names import form_name
 
 MOST_PLATES = 12
@@ -91,11 +100,16 @@ def _pivot(draft: Draft, entries: Sequence[SurveyEntry]) -> Table:
             "; ".join(found_words(draft, one) for one in inside.get(ref, ())) for ref in areas
         ]
         rows.append(Row(tuple(cells), tuple(one.source for one in held)))
-    note = (
-        "“4 of 6”: found at four of six places looked at; a percentage is the share of the "
-        "area; “none” was looked for and not found."
+    told = [found_words(draft, one) for one in entries]
+    meant = (
+        (" of ", "“4 of 6”: found at four of six places looked at"),
+        ("%", "a percentage is the share of the area"),
+        ("seen", "“seen”: its extent is not recorded"),
+        ("none", "“none” was looked for and not found"),
     )
-    return Table("forms", "Forms of failure and signs, area by area", columns, tuple(rows), note)
+    note = "; ".join(words for sign, words in meant if any(sign in one for one in told))
+    caption = "Forms of failure and signs, area by area"
+    return Table("forms", caption, columns, tuple(rows), sentence(note))
 
 
 def found_words(draft: Draft, entry: SurveyEntry) -> str:
@@ -124,4 +138,16 @@ def _plates(draft: Draft, photos: Sequence[Photo]) -> list[Block]:
     if not chosen:
         return []
     ordered = sorted(chosen, key=lambda photo: in_order(photo.ref))
-    return [Heading(2, "Photographs", "plates"), plates_of(draft, ordered)]
+    plates = plates_of(draft, ordered)
+    return [Heading(2, "Photographs", "plates"), _led(plates, len(photos) - len(ordered)), plates]
+
+
+def _led(plates: Plates, further: int) -> Paragraph:
+    """Return what leads to the plates, and where those are that are not among them."""
+    first, last = (See(f"photo {plates.plates[at].ref}") for at in (0, -1))
+    shown = (first, " shows") if len(plates.plates) == 1 else (first, " to ", last, " show")
+    rest = (
+        f"; {counted(further, 'further photograph')} {'follows' if further == 1 else 'follow'} ",
+        See("table photo log"),
+    )
+    return plain(*shown, " what was photographed", *(rest if further else ()), ".")

@@ -4,15 +4,16 @@ from collections.abc import Sequence
 
 from workbench.analysis.application.results import Aspect, Check, Verdict
 from workbench.records import Application, Coat, Limit, RecoatWindow, Source
-from workbench.records.codes import YesNo
+from workbench.records.codes import Quality, YesNo
 from workbench.report.blocks import Block, Heading, Row, Section, Table, headed
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import timeline_figure
 from workbench.report.tabling import said_once
 from workbench.report.text import See
-from workbench.report.wording import coat_words, counted, listed, method_title
+from workbench.report.wording import coat_words, counted, method_title, number_word
 from workbench.trade.names import quantity_name, spoken
 from workbench.trade.register import register
+from workbench.trade.settings import settings_of
 from workbench.trade.showing import DIFFERENCE
 
 
@@ -224,31 +225,44 @@ def _checks(draft: Draft) -> list[Block]:
     left_open = [one for one in found.checks if one.verdict is Verdict.OPEN]
     inside = [one for one in found.checks if one.verdict is Verdict.INSIDE]
     intervals = [one for one in found.checks if one.aspect is Aspect.RECOAT]
-    told = [See("table deviations"), " lists those outside or left open. "]
+    others = [one for one in (*outside, *left_open) if one.aspect is not Aspect.RECOAT]
     timed = [See("table intervals"), " gives the time between one coat and the next. "]
+    told = [
+        See("table deviations"),
+        f" lists {'what else' if intervals else 'what'} lies outside or is left open. ",
+    ]
     blocks: list[Block] = [
         fact(
             "system: checks",
-            f"Contract and data sheets limit {counted(len(found.checks), 'value')} of the log: "
+            "Contract, data sheets and common practice limit "
+            f"{counted(len(found.checks), 'value')} of the log; of these "
             f"{_where(len(inside), len(outside), len(left_open))}. ",
             _blanks(len(found.gaps)),
-            *(told if outside or left_open else ()),
             *(timed if intervals else ()),
+            *(told if others else ()),
             of_sources=_behind(found.checks),
         ),
     ]
-    if outside or left_open:
-        blocks.append(_table("deviations", _DEVIATIONS, draft, (*outside, *left_open)))
     if intervals:
-        blocks.append(_table("intervals", _INTERVALS, draft, intervals))
+        blocks.append(_table("intervals", _INTERVALS, draft, intervals, _off(draft, intervals)))
+    if others:
+        caption = _DEVIATIONS.format("Other values" if intervals else "Values")
+        blocks.append(_table("deviations", caption, draft, others))
     return blocks
 
 
 def _where(inside: int, outside: int, left_open: int) -> str:
-    said = [f"{inside or 'none'} inside", f"{outside or 'none'} outside"]
+    if inside and not outside and not left_open:
+        return "all lie inside the limits"
+    verb = "lies" if inside == 1 else "lie"
+    said = f"{_word(inside)} {verb} inside the limits and {_word(outside)} outside"
     if left_open:
-        said.append(f"{left_open} where the records leave it open")
-    return f"of these {listed(said)}"
+        said += f"; {_word(left_open)} {'is' if left_open == 1 else 'are'} left open by the records"
+    return said
+
+
+def _word(count: int) -> str:
+    return number_word(count) if count else "none"
 
 
 def _blanks(count: int) -> str:
@@ -259,7 +273,18 @@ def _blanks(count: int) -> str:
     return f"{could}; a blank speaks neither for nor against anyone. "
 
 
-_DEVIATIONS = "Values outside what contract and data sheets ask for, or left open†"
+def _off(draft: Draft, checks: Sequence[Check]) -> str:
+    """Return how far the dates of a poor record are taken to be off."""
+    days = settings_of(draft.dossier).poor_date_d
+    if not days or not any(one.quality is Quality.POOR for one in checks):
+        return ""
+    return (
+        f"Dates of a poor record are taken to be off by up to {days:g} d either way, a setting of "
+        "the case (no source)."
+    )
+
+
+_DEVIATIONS = "{} outside what contract and data sheets ask for, or left open†"
 _INTERVALS = "Time between one coat and the next, area by area, with the limits at the time†"
 
 
@@ -267,7 +292,7 @@ def _behind(checks: Sequence[Check]) -> tuple[Source, ...]:
     return tuple(dict.fromkeys(source for one in checks for source in one.sources))
 
 
-def _table(key: str, caption: str, draft: Draft, checks: Sequence[Check]) -> Table:
+def _table(key: str, caption: str, draft: Draft, checks: Sequence[Check], note: str = "") -> Table:
     heads = (
         "Area",
         "Condition",
@@ -291,4 +316,4 @@ def _table(key: str, caption: str, draft: Draft, checks: Sequence[Check]) -> Tab
         )
         for one in checks
     )
-    return said_once(Table(key, caption, columns, rows, traced=True))
+    return said_once(Table(key, caption, columns, rows, note, traced=True))
