@@ -4,7 +4,7 @@ from builders import make
 from matplotlib.figure import Figure
 
 from workbench.analysis.strength import strength_by_plane
-from workbench.figures.break_shares import draw_break_shares
+from workbench.figures.break_shares import break_shares_height_mm, draw_break_shares
 from workbench.records import Area, Coat, Dossier, Location, PullOff
 
 
@@ -21,3 +21,20 @@ def test_a_pull_in_doubt_bears_a_question_mark_and_the_legend_says_what_it_means
     assert "P0" in words
     legend = [text.get_text() for one in figure.legends for text in one.get_texts()]
     assert any(word.startswith("?") for word in legend)
+
+
+def test_every_word_of_the_legend_is_on_the_paper() -> None:
+    long = "polyurethane finish of the long name"
+    coats = [make(Coat, order=n, product=f"{long} {n}") for n in range(1, 4)]
+    pull = make(PullOff, reading="2 MPa", fixture="20 mm", breaks="B 20; B/C 20; C/D 20; -/Y 40")
+    held = Dossier([make(Area), make(Location), make(Coat, order=0), *coats, pull])
+    result = strength_by_plane(held)
+    figure = Figure(figsize=(160 / 25.4, break_shares_height_mm(result) / 25.4))
+    draw_break_shares(figure, held, result, doubtful={pull.source})
+    figure.draw_without_rendering()
+    whole = figure.bbox
+    for one in figure.legends:
+        box = one.get_window_extent()
+        assert whole.x0 <= box.x0
+        assert box.x1 <= whole.x1
+        assert box.y0 >= whole.y0

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from workbench.analysis.pattern.space import Surface
 from workbench.analysis.strength.results import Pull, StrengthResult
+from workbench.figures.beside import LEFT, RIGHT, SIDES, UNDER, Side, free_sides
 from workbench.figures.look import CONDITION_ORDER, MAGNITUDES, Look, plane_marker
 from workbench.figures.markers import ARROW_DOWN, ARROW_UP, FADED, faded
 from workbench.figures.marks import NOTHING_CHOSEN, Mark, Marks, Selection
@@ -77,6 +78,21 @@ def draw_adhesion_plan(
     return Marks(tuple(marks))
 
 
+def adhesion_plan_height_mm(dossier: Dossier, width_mm: float) -> float:
+    """Return how high the figure should be on paper for the plan to fill its width."""
+    rings = [area.outline.rings[0] for area in dossier.all(Area) if area.outline]
+    points = [point for ring in rings for point in ring]
+    if not points:
+        return _TALLEST_MM
+    across, up = np.ptp(np.asarray(points), axis=0)
+    plan = _PLAN_SHARE * width_mm * (1.2 * up / max(across, 1e-6))
+    return float(np.clip(plan + _FOOT_MM + _AROUND_PLAN_MM, _LOWEST_MM, _TALLEST_MM))
+
+
+_PLAN_SHARE, _AROUND_PLAN_MM = 0.87, 10.0
+_LOWEST_MM, _TALLEST_MM = 95.0, 120.0
+
+
 @dataclass(frozen=True, slots=True)
 class _Layout:
     """Where plan, colour bar and legends stand: legends below, or at the right of a wide figure."""
@@ -105,12 +121,13 @@ class _Layout:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A pull at its place in metres; `aside` steps to the right where others share the spot."""
+    """A pull at its place in metres; `aside` steps to the right of `most` where others share it."""
 
     pull: Pull
     x: float
     y: float
     aside: float
+    most: float
 
 
 def _placed(dossier: Dossier, pulls: Sequence[Pull]) -> list[Placed]:
@@ -121,7 +138,7 @@ def _placed(dossier: Dossier, pulls: Sequence[Pull]) -> list[Placed]:
         if pull.film.untouched and location and location.x and location.y:
             at_spot.setdefault((location.x.value, location.y.value), []).append(pull)
     return [
-        Placed(pull, x, y, at - (len(here) - 1) / 2)
+        Placed(pull, x, y, at - (len(here) - 1) / 2, (len(here) - 1) / 2)
         for (x, y), here in at_spot.items()
         for at, pull in enumerate(here)
     ]
@@ -233,22 +250,24 @@ def _bound(pull: Pull) -> Bound:
 
 
 def _values(axes: Axes, placed: list[Placed], look: Look, selection: Selection) -> None:
-    places = zip(*_places(axes, placed), strict=True)
-    for one, place, lit in zip(placed, places, _lit(placed, selection), strict=True):
-        left = one.aside < 0
+    """Write the value of each pull beside its point, where it hides no other."""
+    places = list(zip(*_places(axes, placed), strict=True))
+    said = [look.showing.stress(one.pull.mpa, bound=_bound(one.pull), unit=False) for one in placed]
+    size = look.note_pt - 1
+    sides = free_sides(axes, places, said, [_sides(one) for one in placed], size)
+    lit = _lit(placed, selection)
+    for place, words, how, shines in zip(places, said, sides, lit, strict=True):
         axes.annotate(
-            look.showing.stress(one.pull.mpa, bound=_bound(one.pull), unit=False),
-            place,
-            xytext=(-5.5 if left else 5.5, 0),
-            textcoords="offset points",
-            ha="right" if left else "left",
-            va="center",
-            zorder=5,
-            path_effects=[withStroke(linewidth=2, foreground=look.scheme.paper)],
-            color=look.scheme.ink,
-            alpha=1.0 if lit else FADED,
-            fontsize=look.note_pt - 1,
-        )
+            words, place, xytext=how.away, textcoords="offset points", ha=how.ha, va=how.va,
+            zorder=5, path_effects=[withStroke(linewidth=2, foreground=look.scheme.paper)],
+            color=look.scheme.ink, alpha=1.0 if shines else FADED, fontsize=size,
+        )  # fmt: skip
+
+
+def _sides(one: Placed) -> tuple[Side, ...]:
+    """Return where a value may stand, the best first: at the outer side of a spot shared."""
+    first = LEFT if one.aside < 0 else RIGHT if one.aside == one.most else UNDER
+    return tuple(dict.fromkeys((first, *SIDES)))
 
 
 def _frame(axes: Axes, dossier: Dossier, placed: list[Placed]) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from textwrap import shorten
 from typing import Any
 
 from matplotlib.axes import Axes
@@ -20,6 +21,9 @@ _ROW_MM, _HEAD_MM, _AXIS_MM, _LEGEND_MM = 3.6, 8.0, 10.0, 4.2
 _MOST_BARS = 56
 """Pulls that have a bar each on one page; with more, each area has one."""
 _DOUBT = "?"
+_LEGEND_COLUMNS, _LEGEND_LETTERS = 2, 52
+_MOST_SIGNS = 2
+"""Entries of the legend beside the planes: the doubt, and the test to be repeated."""
 _LEAST_NAMED = 0.08
 """Smallest share that has room for its letters."""
 
@@ -57,9 +61,9 @@ def break_shares_height_mm(result: StrengthResult) -> float:
 
 
 def _foot_mm(bars: Sequence[_Row]) -> float:
-    """Return the height of the axis and of the legend, three planes or the doubt to a line."""
+    """Return the height of the axis and of the legend, two entries to a line."""
     planes = {plane for bar in bars for plane in bar.shares}
-    return _AXIS_MM + _LEGEND_MM * (len(planes) // 3 + 1)
+    return _AXIS_MM + _LEGEND_MM * (-(-(len(planes) + _MOST_SIGNS) // _LEGEND_COLUMNS))
 
 
 def draw_break_shares(
@@ -253,12 +257,19 @@ def _legend(
 ) -> None:
     coats = dossier.system(bars[0].pulls[0].system) if bars else ()
     handles = [
-        Patch(**tints.style(plane, look)[0], label=dossier.plane_name(plane, coats))
+        Patch(
+            **tints.style(plane, look)[0],
+            label=shorten(dossier.plane_name(plane, coats), _LEGEND_LETTERS, placeholder=" …"),
+        )
         for plane in tints.planes
     ]
     if any(bar.label.startswith(_DOUBT) for bar in bars):
-        handles.append(Patch(alpha=0, label=f"{_DOUBT}  a doubt is told in the text"))
+        handles.append(Patch(alpha=0, label=f"{_DOUBT}  a doubt about it is told in the text"))
+    if any(bar.repeat for bar in bars):
+        told = "repeat: too much of the face broke in the glue"
+        handles.append(Patch(alpha=0, label=told))
     figure.legend(
-        handles=handles, loc="lower center", ncols=3, frameon=False, fontsize=look.note_pt,
-        labelcolor=look.scheme.ink, borderaxespad=0.2, columnspacing=1.6, labelspacing=0.4,
+        handles=handles, loc="lower center", ncols=_LEGEND_COLUMNS, frameon=False,
+        fontsize=look.note_pt, labelcolor=look.scheme.ink, borderaxespad=0.2, columnspacing=1.6,
+        labelspacing=0.4,
     )  # fmt: skip

@@ -5,10 +5,11 @@ from datetime import datetime, timedelta, tzinfo
 from typing import TYPE_CHECKING
 
 from matplotlib.axes import Axes
-from matplotlib.dates import AutoDateLocator, ConciseDateFormatter, date2num
+from matplotlib.dates import AutoDateLocator, date2num
 from matplotlib.figure import Figure
 from matplotlib.patches import Patch, Rectangle
 
+from workbench.figures.days import DayFormatter
 from workbench.figures.look import Look
 from workbench.figures.marks import Mark, Marks
 from workbench.records.codes import Condition, CustodyEvent, CustodyState
@@ -140,8 +141,7 @@ def _frame(axes: Axes, look: Look, told: Sequence["Story"], zone: tzinfo) -> Non
     axes.xaxis_date(zone)
     locator = AutoDateLocator(tz=zone, maxticks=9)  # type: ignore[no-untyped-call]
     axes.xaxis.set_major_locator(locator)
-    formatter = ConciseDateFormatter(locator, tz=zone)  # type: ignore[no-untyped-call]
-    axes.xaxis.set_major_formatter(formatter)
+    axes.xaxis.set_major_formatter(DayFormatter(locator, zone))
     axes.xaxis.get_offset_text().set(color=look.scheme.muted, fontsize=look.note_pt)
     axes.margins(x=0.01)
     axes.autoscale(axis="x")

@@ -13,6 +13,7 @@ from matplotlib.ticker import MaxNLocator
 
 from workbench.analysis.limits import limits_on
 from workbench.analysis.measured import measured
+from workbench.figures.beside import LEFT, RIGHT, SIDES, free_sides
 from workbench.figures.look import MAGNITUDES, Look
 from workbench.figures.markers import FADED
 from workbench.figures.marks import NOTHING_CHOSEN, Mark, Marks, Selection
@@ -239,8 +240,8 @@ def _points(axes: Axes, plan: _Plan, look: Look, selection: Selection) -> Iterab
         yield Mark(points, tuple(one.record.source for one in numbers))
         _colour_bar(axes, norm, unit, look)
         _rings(axes, numbers, look)
-    for one in plan.here if len(plan.here) <= _MOST_LABELLED else ():
-        _label(axes, one, plan.kind, look)
+    if len(plan.here) <= _MOST_LABELLED:
+        _labels(axes, plan, look)
 
 
 def _rings(axes: Axes, numbers: Sequence[_Here], look: Look) -> None:
@@ -252,17 +253,25 @@ def _rings(axes: Axes, numbers: Sequence[_Here], look: Look) -> None:
     )  # fmt: skip
 
 
-def _label(axes: Axes, one: _Here, kind: Kind, look: Look) -> None:
+def _labels(axes: Axes, plan: _Plan, look: Look) -> None:
+    """Write each value beside its point, where it hides no other."""
+    places = [(one.x, one.y) for one in plan.here]
+    said = [_said(one, plan.kind, look) for one in plan.here]
+    size = look.note_pt - 0.5
+    sides = free_sides(axes, places, said, [(RIGHT, LEFT, *SIDES)] * len(said), size)
+    for place, words, how in zip(places, said, sides, strict=True):
+        axes.annotate(
+            words, place, how.away, textcoords="offset points", ha=how.ha, va=how.va, zorder=5,
+            fontsize=size, color=look.scheme.ink,
+            bbox={"facecolor": look.scheme.paper, "edgecolor": "none", "pad": 0.4, "alpha": 0.75},
+        )  # fmt: skip
+
+
+def _said(one: _Here, kind: Kind, look: Look) -> str:
     if one.si is None:
-        said = look.showing.outcome(one.record.value)
-    else:
-        said = look.showing.value(kind, one.si, unit=False)
-        said = f"{one.record.qualifier or ''}{said}"
-    axes.annotate(
-        said, (one.x, one.y), (5, 4), textcoords="offset points", zorder=5,
-        fontsize=look.note_pt - 0.5, color=look.scheme.ink,
-        bbox={"facecolor": look.scheme.paper, "edgecolor": "none", "pad": 0.4, "alpha": 0.75},
-    )  # fmt: skip
+        return look.showing.outcome(one.record.value)
+    said = look.showing.outcome(one.record.value, one.record.qualifier, kind.si)
+    return said.removesuffix(f" {unit_sign(look.unit(kind))}")
 
 
 def _colour_bar(axes: Axes, norm: Normalize, unit: str, look: Look) -> None:

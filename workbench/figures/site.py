@@ -27,6 +27,10 @@ FindPicture = Callable[[str], Path | None]
 
 _LARGEST_PX = 1600
 _NICE = (1, 2, 5)
+_ROOM = 0.14
+"""Room over the areas for their refs and under them for the scale bar, as part of their height."""
+_LOW = 0.12
+"""Height of an area, as part of the reach of all, under which its ref stands above it."""
 
 
 def no_picture(name: str) -> Path | None:  # noqa: ARG001 - stands for any FindPicture
@@ -69,11 +73,21 @@ def draw_site(
     """
     _lay_drawing(axes, dossier, look, picture)
     shown = dossier.all(Area) if areas is None else areas
+    outlined = [(area, area.outline) for area in shown if area.outline]
+    outlined.sort(key=lambda pair: -pair[1].area_m2)
+    low = _LOW * _reach(outline for _, outline in outlined)
     marks = [
-        Mark(_outlined(axes, area, area.outline, look, selection), (area.source,), area=area.ref)
-        for area in sorted(shown, key=lambda one: -(one.outline.area_m2 if one.outline else 0))
-        if area.outline
+        Mark(
+            _outlined(axes, area, outline, look, selection, above=_reach([outline], 1) < low),
+            (area.source,),
+            area=area.ref,
+        )
+        for area, outline in outlined
     ]
+    axes.autoscale_view()
+    bottom, top = axes.get_ylim()
+    room = _ROOM * (top - bottom)
+    axes.set_ylim(bottom - room, top + room)
     axes.set_aspect("equal")
     axes.set_xticks([])
     axes.set_yticks([])
@@ -113,10 +127,22 @@ def area_patch(look: Look, condition: Condition, **how: Any) -> Patch:  # noqa: 
     )
 
 
+def _reach(outlines: Iterable[Outline], axis: int | None = None) -> float:
+    """Return how far outlines reach along one axis, or along the longer one, in metres."""
+    points = [point for outline in outlines for point in outline.rings[0]]
+    if not points:
+        return 0.0
+    spans = np.ptp(np.asarray(points), axis=0)
+    return float(spans.max() if axis is None else spans[axis])
+
+
 def _outlined(
-    axes: Axes, area: Area, outline: Outline, look: Look, selection: Selection
+    axes: Axes, area: Area, outline: Outline, look: Look, selection: Selection, *, above: bool
 ) -> PathPatch:
-    """Draw the hatch quietly and the outline firmly; the outline is what is picked."""
+    """Draw the hatch quietly and the outline firmly; the outline is what is picked.
+
+    The ref of a low area stands `above` it, where it does not hide what was read inside.
+    """
     style = look.condition(area.condition)
     strength = 1.0 if not selection.areas or area.ref in selection.areas else FADED
     axes.add_patch(
@@ -133,7 +159,8 @@ def _outlined(
     axes.add_patch(edge)
     left, top = min(outline.rings[0], key=lambda point: point[0] - point[1])
     axes.annotate(
-        area.ref, (left, top), (3, -3), textcoords="offset points", ha="left", va="top", zorder=1.1,
+        area.ref, (left, top), (0, 2) if above else (3, -3), textcoords="offset points",
+        ha="left", va="bottom" if above else "top", zorder=1.1,
         annotation_clip=True, clip_on=True, color=style.colour, alpha=strength,
         fontsize=look.note_pt, weight="bold",
         path_effects=[withStroke(linewidth=2, foreground=look.scheme.paper)],

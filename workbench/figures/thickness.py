@@ -117,7 +117,7 @@ def draw_thickness(
         for mark in _panel(axes, layer, look, selection)
     ]
     grid[-1].set_xlabel(look.axis_label("thickness", THICKNESS))
-    _legend(figure, look)
+    _legend(figure, layers, look)
     _place(figure, layers, look)
     return Marks(tuple(marks))
 
@@ -207,7 +207,8 @@ def _title(layer: _Layer, look: Look) -> str:
         word = "at least" if layer.least is not None else "at most"
         asked = f"{word} {show.thickness(layer.least or layer.most or 0)} specified"
     else:
-        return f"{said}; no range specified"
+        nominal = f"nominal {show.thickness(layer.nominal)}, " if layer.nominal else ""
+        return f"{said}; {nominal}no range specified"
     return f"{said}, {outside} outside; {asked}"
 
 
@@ -253,16 +254,24 @@ def _condition(
     yield Mark(points, tuple(spot.record.source for spot in spots))
 
 
-def _legend(figure: Figure, look: Look) -> None:
+def _legend(figure: Figure, layers: Sequence[_Layer], look: Look) -> None:
+    """Say what the signs mean that the figure has."""
     scheme = look.scheme
-    handles = [
-        Patch(facecolor=scheme.accent, alpha=0.13, label="specified range"),
-        Line2D([], [], color=scheme.accent, linestyle="--", linewidth=0.9, label="nominal"),
+    handles: list[Patch | Line2D] = [
         Line2D([], [], color=scheme.ink, linewidth=1.4, marker="|", linestyle="", markersize=9,
                label="mean of the condition"),
-        Line2D([], [], linestyle="", marker="o", markerfacecolor=scheme.paper,
-               markeredgecolor=scheme.ink, markersize=5, label="spot outside the range (open)"),
     ]  # fmt: skip
+    if any(one.least is not None or one.most is not None for one in layers):
+        handles.append(Patch(facecolor=scheme.accent, alpha=0.13, label="specified range"))
+    if any(one.nominal is not None for one in layers):
+        handles.append(
+            Line2D([], [], color=scheme.accent, linestyle="--", linewidth=0.9, label="nominal")
+        )
+    if any(one.outside(spot) for one in layers for spot in one.spots):
+        handles.append(
+            Line2D([], [], linestyle="", marker="o", markerfacecolor=scheme.paper,
+                   markeredgecolor=scheme.ink, markersize=5, label="spot outside the range (open)")
+        )  # fmt: skip
     figure.legend(
         handles=handles, loc="upper left", bbox_to_anchor=(0.01, 1.0), ncols=4, frameon=False,
         fontsize=look.note_pt, labelcolor=scheme.ink, handlelength=1.6,

@@ -5,12 +5,13 @@ from datetime import datetime, timedelta
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.dates import AutoDateLocator, ConciseDateFormatter, date2num
+from matplotlib.dates import AutoDateLocator, date2num
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Patch, Rectangle
 
 from workbench.analysis.application import Bar, Happened, MarginAt, Opening, Timeline
+from workbench.figures.days import DayFormatter
 from workbench.figures.look import Look
 from workbench.figures.markers import faded
 from workbench.figures.marks import NOTHING_CHOSEN, Mark, Marks, Selection
@@ -60,7 +61,7 @@ def draw_timeline(
     above, below = figure.subplots(2, 1, sharex=True, height_ratios=(rows * _MM_PER_ROW, 32))
     _time_axis(above, below, timeline, look)
     marks = [*_rows(above, timeline, look, selection), *_margins(below, timeline, look, selection)]
-    _legend(figure, look)
+    _legend(figure, timeline, look)
     _place(figure, timeline, look)
     return Marks(tuple(marks))
 
@@ -296,29 +297,45 @@ def _time_axis(above: Axes, below: Axes, timeline: Timeline, look: Look) -> None
     above.tick_params(axis="x", length=0, labelbottom=False)
     locator = AutoDateLocator(tz=zone, minticks=4, maxticks=12)  # type: ignore[no-untyped-call]
     below.xaxis.set_major_locator(locator)
-    formatter = ConciseDateFormatter(locator, tz=zone)  # type: ignore[no-untyped-call]
-    below.xaxis.set_major_formatter(formatter)
+    below.xaxis.set_major_formatter(DayFormatter(locator, zone))
     below.xaxis.get_offset_text().set(color=look.scheme.muted, fontsize=look.note_pt)
     below.set_xlim(_at(first), _at(last))
     above.grid(visible=True, axis="x", color=look.scheme.faint, linewidth=0.6)
     below.grid(visible=True, axis="x", color=look.scheme.faint, linewidth=0.6)
 
 
-def _legend(figure: Figure, look: Look) -> None:
+def _legend(figure: Figure, timeline: Timeline, look: Look) -> None:
+    """Say what the signs mean that the figure has."""
     scheme = look.scheme
     failing = look.condition(Condition.FAILING).colour
-    handles = [
-        Patch(facecolor=scheme.ink, label="coat"),
-        Patch(facecolor=scheme.paper, edgecolor=scheme.ink, label="preparation"),
-        Patch(facecolor=scheme.accent, alpha=0.28, label="recoat window (? left open)"),
-        Patch(facecolor="none", edgecolor=failing, hatch="//////", label="outside the window, by"),
-        _point("o", scheme.accent, scheme.accent, "margin while coating"),
-        _point("v", failing, failing, "too small a margin"),
-        _point("o", "none", scheme.muted, "at other times"),
+    away = Patch(
+        facecolor="none", edgecolor=failing, hatch="//////", label="outside the window, by"
+    )
+    missed = [one.missed for one in timeline.openings if one.missed]
+    small = [one for one in timeline.margins if one.margin_k < one.required_k]
+    working = [one for one in timeline.margins if one.working]
+    told: list[tuple[object, Patch | Line2D]] = [
+        (True, Patch(facecolor=scheme.ink, label="coat")),
+        (
+            any(bar.order == 0 for bar in timeline.bars),
+            Patch(facecolor=scheme.paper, edgecolor=scheme.ink, label="preparation"),
+        ),
+        (
+            timeline.openings,
+            Patch(facecolor=scheme.accent, alpha=0.28, label="recoat window (? left open)"),
+        ),
+        (missed, away),
+        (working, _point("o", scheme.accent, scheme.accent, "margin while coating")),
+        (small, _point("v", failing, failing, "too small a margin")),
+        (
+            len(working) < len(timeline.margins),
+            _point("o", "none", scheme.muted, "at other times"),
+        ),
     ]
     figure.legend(
-        handles=handles, loc="upper left", bbox_to_anchor=(0.01, 1.0), ncols=4, frameon=False,
-        fontsize=look.note_pt, labelcolor=scheme.ink, handlelength=1.6, columnspacing=1.6,
+        handles=[handle for present, handle in told if present], loc="upper left",
+        bbox_to_anchor=(0.01, 1.0), ncols=4, frameon=False, fontsize=look.note_pt,
+        labelcolor=scheme.ink, handlelength=1.6, columnspacing=1.6,
     )  # fmt: skip
 
 
