@@ -391,3 +391,14 @@ def test_whatever_is_recorded_the_check_can_be_made(
         assert check.words
         assert (check.margin is None) == (check.verdict is Verdict.UNKNOWN)
     timeline_of(held)
+
+
+def test_dates_of_a_poor_record_may_be_off_by_some_days() -> None:
+    """Two days either way where the case chooses nothing; so a verdict may fall open."""
+    laid = (_coat(1, "2024-03-04"), _coat(2, "2024-03-09", quality="poor"), _surface(10))
+    (check,) = _checks(Aspect.RECOAT, *WINDOW, *laid)
+    assert (check.low, check.high) == (48, 192)
+    assert check.verdict is Verdict.OPEN
+    (sure,) = _checks(Aspect.RECOAT, *WINDOW, *laid, poor_date_d=0.0)
+    assert (sure.low, sure.high) == (96, 144)
+    assert sure.verdict is Verdict.OUTSIDE

@@ -211,4 +211,4 @@ def test_the_rule_of_the_case_holds_and_the_words_are_in_its_units() -> None:
     held = dossier(*PLACE, rule, _limit(maximum="50 mg/m2"), _salts("80 mg/m2"))
     (found,) = statements_of(held, showing=Showing(System.US))
     assert found.rule is DecisionRule.SIMPLE
-    assert found.asked == "at most 5.00 µg/cm²"
+    assert found.asked == "at most 5.0 µg/cm²"

@@ -111,3 +111,9 @@ def test_rounding_goes_to_the_even_step(value: float, step: float, text: str) ->
 def test_what_is_shown_is_within_half_a_step(mpa: float) -> None:
     number = float(SI.stress(mpa, unit=False))
     assert abs(number - mpa) <= (0.005 if mpa < 1 else 0.05) + 1e-9
+
+
+def test_a_shift_of_the_decimal_point_keeps_the_digits() -> None:
+    assert Showing(System.SI).quantity(Quantity("2", "ug/cm2")) == "20 mg/m²"
+    assert Showing(System.SI).quantity(Quantity("1.6", "ug/cm2")) == "16 mg/m²"
+    assert Showing(System.US).quantity(Quantity("50", "mg/m2")) == "5.0 µg/cm²"

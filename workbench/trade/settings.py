@@ -89,6 +89,7 @@ class Settings:
     doubling_k: float = 10.0
     mix_tolerance_percent: float = 5.0
     surface_wet_h: float = 24.0
+    poor_date_d: float = 2.0
 
     # moisture and salts
     emission_rule: EmissionRule = EmissionRule.DISH_DEDUCTED

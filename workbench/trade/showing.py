@@ -175,6 +175,15 @@ def in_si(quantity: Quantity, default_unit: str = "") -> float:
     return convert(quantity.value, unit, kind.si)
 
 
+def _shifted(quantity: Quantity, unit: str, to: str) -> str:
+    """Return what was entered in a unit a power of ten away, its digits kept; else nothing."""
+    places = math.log10(ratio) if (ratio := convert(1.0, unit, to)) > 0 else 0.5
+    if not math.isclose(places, round(places), abs_tol=1e-9):
+        return ""
+    number = Decimal(repr(quantity.value)) if "," in quantity.text else Decimal(quantity.text)
+    return _with_unit(f"{number.scaleb(round(places)):f}".replace("-", "−"), unit_sign(to))
+
+
 @dataclass(frozen=True, slots=True)
 class Showing:
     """How the numbers of a case are shown: in SI, in US units, or in both.
@@ -223,7 +232,10 @@ class Showing:
             return entered
         moved = convert_difference if known.difference else convert
         other = Showing(System.SI if own is System.US else System.US)
-        shown = other.value(known, moved(quantity.value, unit, known.si))
+        to = known.si if own is System.US else known.us
+        shown = _shifted(quantity, unit, to) or other.value(
+            known, moved(quantity.value, unit, known.si)
+        )
         return f"{entered} ({shown})" if self.system is System.BOTH else shown
 
     def span(self, low: float, high: float, unit: str, kind: Kind | None = None) -> str:

@@ -2,11 +2,13 @@
 
 An interval runs from the end of one coat to the start of the next. Where only days are recorded
 it lies between two numbers, and a verdict follows only when both are on one side of the limit.
+Dates of a poor record may be off by some days more (a setting, no source).
 """
 
 import math
 from collections.abc import Iterable
 from dataclasses import replace
+from datetime import timedelta
 
 from workbench.analysis.application.judging import Asked, Found, judge
 from workbench.analysis.application.laid import Laid, Log, Moment, hours, worst
@@ -17,6 +19,7 @@ from workbench.analysis.recoat import longest_wait, mean_celsius, recoat_rows, s
 from workbench.records import AreaEvent, Limit, RecoatWindow
 from workbench.records.codes import Event, Quality, YesNo
 from workbench.trade.curing import Rests, Tempered, TimeAt, tempered
+from workbench.trade.settings import Settings
 from workbench.trade.showing import HOURS
 
 _IN_SERVICE = frozenset({Event.IN_SERVICE, Event.IMMERSED})
@@ -46,15 +49,12 @@ def window_after(
     return shortest_wait(rows, celsius, doubling_k), longest_wait(rows, celsius, doubling_k)
 
 
-def waited(below: Laid, above: Laid) -> tuple[float, float] | None:
-    """Return between how many hours lay between two coats; None where a time is blank."""
-    if below.end is None or above.start is None:
-        return None
-    return _between(below.end, above.start)
-
-
-def _between(end: Moment, start: Moment) -> tuple[float, float]:
-    least, most = hours(start.first - end.last), hours(start.last - end.first)
+def _between(
+    end: Moment, start: Moment, quality: Quality, settings: Settings
+) -> tuple[float, float]:
+    """Return between how many hours lay between two moments, as good as the record is."""
+    off = timedelta(days=settings.poor_date_d if quality is Quality.POOR else 0.0)
+    least, most = hours(start.first - end.last - off), hours(start.last - end.first + off)
     return max(0.0, least), max(0.0, most)
 
 
@@ -85,17 +85,18 @@ def _settled(check: Check, other: Check) -> Check:
     """Return a check; open where another limit, which may hold as well, says otherwise."""
     if check.verdict is other.verdict:
         return check
-    words = f"{check.words}; by a row of the data sheet as it stands: {other.verdict}"
+    words = f"{check.words}; {other.verdict} by the nearest row of the data sheet as it stands"
     return replace(check, verdict=Verdict.OPEN, words=words)
 
 
 def _waited(log: Log, below: Laid, above: Laid) -> Found:
-    span = waited(below, above)
+    quality = worst([below.quality, above.quality])
     sources = (*below.sources, *above.sources)
-    if span is None:
+    if below.end is None or above.start is None:
         blank = "end" if below.end is None else "start"
         coat = below if below.end is None else above
         return Found(said=f"the {blank} of {coat.name} is not recorded", sources=sources)
+    span = _between(below.end, above.start, quality, log.settings)
     celsius = _mean_celsius(log, below, above)
     at = f" at {log.showing.temperature(celsius)}" if celsius is not None else ""
     abraded = ", abraded before" if any(r.abraded is YesNo.YES for r in above.rows) else ""
@@ -103,7 +104,7 @@ def _waited(log: Log, below: Laid, above: Laid) -> Found:
         low=span[0],
         high=span[1],
         said=f"{below.name} to {above.name}{at}{abraded}",
-        quality=worst([below.quality, above.quality]),
+        quality=quality,
         sources=sources,
     )
 
@@ -142,9 +143,9 @@ def _service(log: Log, last: Laid) -> Iterable[Check]:
     if last.end is None:
         found = Found(said=f"the end of {last.name} is not recorded", sources=sources)
     else:
-        low, high = _between(last.end, log.moment(event.start))
         said = f"{last.name} to {event.event.replace('_', ' ')}"
         quality = worst([last.quality, event.quality or Quality.FAIR])
+        low, high = _between(last.end, log.moment(event.start), quality, log.settings)
         found = Found(low=low, high=high, said=said, quality=quality, sources=sources)
     asked = Asked(least=_finite(least), source=_stands([limits[0].source_text], least))
     check = judge(last, Aspect.SERVICE, HOURS, found, asked, log.showing)
