@@ -21,6 +21,7 @@ def _threshold(default: float, unit: str, asks: str, basis: Basis = _OWN) -> flo
 
 SHARED = {
     "dew_margin_k": ("dew_margin_k", 1),
+    "poor_date_d": ("poor_date_d", 1),
     "glue_share": ("glue_limit_percent", 1),
     "mix_deviation": ("mix_tolerance_percent", 100),
 }

@@ -64,7 +64,11 @@ def in_words(scene: Scene, held: Sequence[Strength], apart_from: float | None = 
     """Return the median in words, "at least" where glue breaks bound it from below only."""
     sign = "at least " if at_most(held) == math.inf else ""
     middle = scene.showing.stress(at_least(held), apart_from=apart_from)
-    return f"{sign}{middle}, the median of {len(held)}" if len(held) > 1 else f"{sign}{middle}"
+    return (
+        f"{sign}{middle}, the median of {len(held)} readings"
+        if len(held) > 1
+        else f"{sign}{middle}"
+    )
 
 
 def required_mpa(scene: Scene) -> tuple[float, Source] | None:
@@ -138,7 +142,8 @@ def pull_off_low_nonfailing(scene: Scene) -> Finding:
     elsewhere = [one for one in scene.all(PullOff) if _gave_elsewhere(scene, one)]
     if len(elsewhere) >= scene.settings.dominant * len(held):
         words = (
-            f"{words}, and in {len(elsewhere)} tests substrate or glue gave way, not the coating"
+            f"{words}, and in {len(elsewhere)} tests substrate or glue gave way over most of the "
+            "face, not the coating"
         )
         return found(NO, words, sources_of_strengths(held), n=len(held), quality=Quality.FAIR)
     return silent(words, sources_of_strengths(held))

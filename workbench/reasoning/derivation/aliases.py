@@ -60,8 +60,8 @@ def _together(first: Sequence[Verdict], second: Sequence[Verdict]) -> bool:
 def _alias(a: str, b: str, held: Mapping[str, Sequence[Verdict]]) -> Alias:
     areas = sum(one.on_its_face is True for one in held[a])
     words = (
-        f"{_WORDS[a]} and {_WORDS[b]} hold for the same areas ({areas} on record), so the records "
-        "cannot part them"
+        f"taken at the middle of what the records leave open, {_WORDS[a]} and {_WORDS[b]} go "
+        f"together in the same areas ({areas} in all), so the records cannot part them"
     )
     sources = [s for key in (a, b) for one in held[key] for s in one.sources]
     return Alias(keys=(a, b), words=words, sources=tuple(dict.fromkeys(sources)))

@@ -7,6 +7,7 @@ can be named.
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from workbench.reasoning.derivation.amounts import number
 from workbench.reasoning.derivation.chance import fisher_p
@@ -122,9 +123,21 @@ def _counts(fails: Sequence[Spot], sound: Sequence[Spot], groups: Iterable[str])
     for group in sorted(groups):
         bad = sum(group in one.traits for one in fails)
         good = sum(group in one.traits for one in sound)
-        parts.append(f"{group}: {bad} failing, {good} sound")
-    shown = "; ".join(parts[:6])
-    return shown + ("; …" if len(parts) > 6 else "")
+        parts.append(f"{_day(group)}: {bad} failing, {good} sound")
+    more = len(parts) - _MOST_COUNTS
+    return "; ".join(parts[:_MOST_COUNTS]) + (f"; and {more} more" if more > 0 else "")
+
+
+_MOST_COUNTS = 12
+
+
+def _day(group: str) -> str:
+    """Return a day as it is read, "25 Nov 2023"; any other name of a group as it is."""
+    try:
+        day = date.fromisoformat(group)
+    except ValueError:
+        return group
+    return f"{day.day} {day:%b} {day.year}"
 
 
 def aliased(scene: Scene, one: Trait, others: Mapping[str, Trait]) -> tuple[str, ...]:
@@ -222,6 +235,8 @@ def failing_uniform_everywhere(scene: Scene) -> Finding:
     uneven = len(extents) > 1 and max(extents) > scene.settings.uneven_extent * min(extents)
     sources = tuple(area.source for area in (*fails, *sound))
     words = f"{len(fails)} of {len(fails) + len(sound)} areas of the system fail"
+    if not sound and scene.sound.areas:
+        words = f"all {len(fails)} areas of the system fail; what looks sound lies within them"
     settled = scene.settings.said("uniform_share", "uneven_extent")
     patterned = any(
         rule(scene).value == YES

@@ -199,7 +199,7 @@ def _glued(scene: Scene, pulls: Sequence[Source]) -> str:
 
 def _where(scene: Scene, held: Parting) -> str:
     parts = [
-        f"{share:.0%} at {describe(scene, plane)}".replace("%", " %")
+        f"{share:.0%} of the face at {describe(scene, plane)}".replace("%", " %")
         for plane, share in held.by_plane.items()
         if share >= 0.05
     ]

@@ -170,7 +170,7 @@ def settle(
     sources = [source for one in known for source in one.sources]
     if not known:
         told = next((one.words for one in verdicts if one.words), "")
-        words = f"{nothing}: {told}" if told else nothing
+        words = f"{nothing}, for instance {told}" if told else nothing
         return replace(silent(words, _sources(verdicts)), leaning=_leaning(verdicts))
     hits = [one for one in known if one.holds]
     quality = worst(one.quality for one in known)

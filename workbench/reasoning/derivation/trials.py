@@ -68,8 +68,9 @@ def _never_parted(scene: Scene, plane: Plane) -> Finding:
     if below or len(above) < 3 or len(there) < 3 or at_least(there) < 2 * at_most(above):
         return nothing
     words = (
-        f"no test parted the layers under the failed plane, and in areas that look sound the same "
-        f"layers hold {in_words(scene, there)}; they were not tested by themselves"
+        f"no test in failing areas parted the layers under the failed plane, and in areas that "
+        f"look sound the film with these layers bore {in_words(scene, there)}; "
+        "the layers were not tested by themselves"
     )
     sources = (*here.sources, *sources_of_strengths(there))
     return found(YES, words, sources, n=len(above) + len(there), quality=Quality.FAIR)

@@ -69,10 +69,20 @@ def _predicts(cause: Cause, one: Candidate, told: Telling) -> list[Sentence]:
 
 def _found_cells(one: Candidate) -> list[Cell]:
     """Return what is told of a candidate: what excludes it, speaks for it and against it."""
-    cells = [c for c in one.opposing if c.bearing is not Bearing.CONTRADICTS]
-    cells += [c for c in one.supporting if c.counted or c in one.contrast]
-    cells += [c for c in one.opposing if c.bearing is Bearing.CONTRADICTS and c.counted]
+    against = told_against(one)
+    barring = [c for c in against if c.bearing is not Bearing.CONTRADICTS]
+    cells = [*barring, *told_for(one), *(c for c in against if c not in barring)]
     return [c for c in cells if c.finding.sources]
+
+
+def told_for(one: Candidate) -> list[Cell]:
+    """Return what is told for a candidate: what repeats the fact of another is left out."""
+    return [c for c in one.supporting if c.counted or c in one.contrast]
+
+
+def told_against(one: Candidate) -> list[Cell]:
+    """Return what is told against a candidate: what excludes it, and what counts against it."""
+    return [c for c in one.opposing if c.counted or c.bearing is not Bearing.CONTRADICTS]
 
 
 def _found(cells: Sequence[Cell], cause: Cause, told: Telling) -> list[Sentence]:
@@ -122,11 +132,11 @@ def _bears(one: Candidate, cells: Sequence[Cell], told: Telling) -> list[Sentenc
     basis = sources_of((*one.supporting, *one.opposing)) or told.reasoning.basis
     said = [Sentence(text=_graded(one), sources=basis)]
     if one.direct:
-        text = f"Direct evidence: {_numbered(one.direct, cells)}."
+        text = f"Seen where the coating failed, as it expects: {_numbered(one.direct, cells)}."
         said.append(Sentence(text=text, sources=sources_of(one.direct)))
     if one.contrast:
         said += _contrast(one, cells, told)
-    said += _rivals(one.rivals, basis)
+    said += _rivals(one, told.reasoning.leaders, basis)
     if one.is_process and one.upstream:
         said.append(Sentence(text=_PROCESS, sources=basis))
     if one.decided_by:
@@ -165,29 +175,41 @@ def _contrast(one: Candidate, cells: Sequence[Cell], told: Telling) -> list[Sent
     return said
 
 
-def _rivals(rivals: Iterable[Rival], basis: tuple[Source, ...]) -> list[Sentence]:
+def _rivals(one: Candidate, leaders: Sequence[str], basis: tuple[Source, ...]) -> list[Sentence]:
     """Return how the rivals stand; those of whom the same is said together."""
-    held: dict[tuple[bool, str], list[Rival]] = {}
-    for rival in rivals:
-        held.setdefault((rival.closed, rival.words), []).append(rival)
+    behind = one.cause not in leaders
+    held: dict[tuple[bool, str, bool], list[Rival]] = {}
+    for rival in one.rivals:
+        leads = behind and rival.cause in leaders
+        held.setdefault((rival.closed, rival.words, leads), []).append(rival)
     said = []
-    for (closed, words), some in held.items():
+    for (closed, words, leads), some in held.items():
         sources = tuple(dict.fromkeys(s for rival in some for s in rival.sources)) or basis
         titles = listed([f"“{rival.title}”" for rival in some])
-        verb = "is" if len(some) == 1 else "are"
-        if closed:
-            why = words.replace("it does not act", "they do not act") if some[1:] else words
-            text = f"{titles} {verb} told apart; {why}."
-        else:
-            them = "them" if some[1:] else "it"
-            why = (
-                f": {UNOPPOSED.removesuffix('it')}{them}"
-                if words == UNOPPOSED
-                else f"; what would tell {them} is this: {lower(words)}"
-            )
-            text = stop(f"{titles} {verb} not yet told apart{why}")
-        said.append(Sentence(text=text, sources=sources))
+        text = (_closed if closed else _leading if leads else _open)(titles, words, len(some))
+        said.append(Sentence(text=stop(text), sources=sources))
     return said
+
+
+def _closed(titles: str, words: str, count: int) -> str:
+    if count == 1:
+        return f"{titles} is told apart; {words}"
+    return f"{titles} are told apart; {words.replace('it does not act', 'they do not act')}"
+
+
+def _open(titles: str, words: str, count: int) -> str:
+    verb, them = ("is", "it") if count == 1 else ("are", "them")
+    if words == UNOPPOSED:
+        return f"{titles} {verb} not yet told apart: {UNOPPOSED.removesuffix('it')}{them}"
+    return f"{titles} {verb} not yet told apart; what would tell {them} is this: {lower(words)}"
+
+
+def _leading(titles: str, words: str, count: int) -> str:
+    """Return that what leads stands against a cause that does not."""
+    verb = "leads" if count == 1 else "lead"
+    if words == UNOPPOSED:
+        return f"{titles} {verb}, and nothing found here sets this cause before it"
+    return f"{titles} {verb}, and nothing found here sets this cause before it: {lower(words)}"
 
 
 def _decided(one: Candidate) -> str:
@@ -196,6 +218,15 @@ def _decided(one: Candidate) -> str:
 
 
 # -- what is missing
+
+
+def _records_say(telling: Sequence[Cell]) -> list[Sentence]:
+    """Return what the records say of a decisive question that they leave open."""
+    return [
+        Sentence(text=stop(c.finding.words), sources=c.finding.sources)
+        for c in telling
+        if c.decisive and c.finding.words and c.finding.sources
+    ]
 
 
 def _missing(one: Candidate, told: Telling) -> list[Sentence]:
@@ -212,5 +243,5 @@ def _missing(one: Candidate, told: Telling) -> list[Sentence]:
     asked = [upper(told.observation(c).question) for c in telling[:_SHOWN_MISSING]]
     if len(asked) == 1:
         text = f"One question that {what} has not been answered: {lower(asked[0])}"
-        return [Sentence(text=text, sources=basis)]
+        return [Sentence(text=text, sources=basis), *_records_say(telling[:1])]
     return [first, *(Sentence(text=one, sources=basis) for one in asked)]
