@@ -20,11 +20,13 @@ from workbench.records import (
     Area,
     AreaEvent,
     Coat,
+    CustodyEntry,
     Document,
     Location,
     Plane,
     PullOff,
     Rating,
+    Record,
     Sample,
     SitePlan,
     Thickness,
@@ -243,3 +245,42 @@ def test_a_slip_is_to_be_corrected_and_too_few_tests_are_made_up_by_tests() -> N
     assert slip.remedy == "correct it, or answer it with a reason"
     assert slip.chapter is Chapter.BACKGROUND
     assert few.chapter is Chapter.FIELD_TESTS
+
+
+def words_of_open(*records: Record) -> list[str]:
+    return [one.words for one in open_points(dossier(*records))]
+
+
+def test_nothing_sound_to_compare_with_is_an_open_point_of_survey_and_of_samples() -> None:
+    failing = make(Area, ref="A1", condition="failing")
+    holds = make(Area, ref="A2", condition="non-failing")
+    area = "no non-failing or control area is recorded to compare the failing with"
+    sample = "no sample was taken of coating that holds, nor as a control"
+    one, other = make(Sample, ref="S-1", at="A1"), make(Sample, ref="S-2", at="A2")
+    control = make(Sample, ref="S-3", at="A1", purpose="control")
+    assert {area, sample} <= set(words_of_open(failing, one))
+    assert area not in words_of_open(failing, holds)
+    assert sample not in words_of_open(failing, holds, one, other)
+    assert sample not in words_of_open(failing, one, control)
+    assert not {area, sample} & set(words_of_open(holds, other))
+
+
+@pytest.mark.parametrize(
+    ("said", "is_open"),
+    [
+        ({}, True),
+        ({"seal": "441"}, False),
+        ({"note": "too large to seal; locked store"}, False),
+        ({"parent": "S-0"}, False),
+        ({"purpose": "blank"}, False),
+    ],
+)
+def test_a_sample_from_site_that_never_had_a_seal_is_an_open_point(
+    said: dict[str, str], is_open: bool
+) -> None:
+    sample = make(Sample, ref="S-1", at="A1", **said)
+    assert ("no seal is recorded on sample S-1" in words_of_open(sample)) is is_open
+    sealed = make(
+        CustodyEntry, sample="S-1", seal="441", when="2024-01-02T10:00Z", event="collected"
+    )
+    assert "no seal is recorded on sample S-1" not in words_of_open(sample, sealed)

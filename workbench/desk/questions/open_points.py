@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from workbench.records import (
     Area,
     CaseEntry,
+    CustodyEntry,
     Document,
     Dossier,
     Effect,
@@ -24,6 +25,7 @@ from workbench.records.codes import Chapter, Condition, DocumentStatus, Purpose
 if TYPE_CHECKING:
     from workbench.analysis.doubts import Doubt
 
+_COMPARED = {Condition.NON_FAILING, Condition.CONTROL}
 _NOT_FROM_SITE = {Purpose.REFERENCE, Purpose.BLANK, Purpose.TEST_PANEL}
 
 Kept = Callable[[str], object]
@@ -86,6 +88,8 @@ def open_points(dossier: Dossier, kept: Kept = lambda _name: True) -> tuple[Open
         *_statements(dossier),
         *_choices(dossier),
         *_unsaid(dossier),
+        *_contrasts(dossier),
+        *_unsealed(dossier),
         *_files(dossier, kept),
         *_documents(dossier),
     )
@@ -210,12 +214,50 @@ def _unsaid(dossier: Dossier) -> Iterator[OpenPoint]:
                 area, Sort.MISSING, f"the condition of area {area.ref} is unknown",
                 "look, and say whether it fails",
             )  # fmt: skip
-    for sample in dossier.all(Sample):
-        from_site = sample.purpose not in _NOT_FROM_SITE
-        if from_site and not sample.at and not sample.parent:
+    for sample in _from_site(dossier):
+        if not sample.at:
             yield _about(
                 sample, Sort.MISSING, f"sample {sample.ref} says neither place nor parent",
                 "say where it was taken",
+            )  # fmt: skip
+
+
+def _from_site(dossier: Dossier) -> Iterator[Sample]:
+    """Yield the samples taken from the object itself, without those made of them."""
+    for sample in dossier.all(Sample):
+        if sample.purpose not in _NOT_FROM_SITE and not sample.parent:
+            yield sample
+
+
+def _contrasts(dossier: Dossier) -> Iterator[OpenPoint]:
+    """Return what has nothing sound beside it to be compared with."""
+    areas = [area.condition for area in dossier.all(Area)]
+    if Condition.FAILING in areas and not _COMPARED & set(areas):
+        yield OpenPoint(
+            sort=Sort.MISSING, chapter=Chapter.BACKGROUND,
+            words="no non-failing or control area is recorded to compare the failing with",
+            remedy="record one that holds, or a control, and test it in the same way",
+        )  # fmt: skip
+    taken = {
+        str(sample.purpose or dossier.condition_at(sample.at)) for sample in _from_site(dossier)
+    }
+    if Condition.FAILING in taken and not _COMPARED & taken:
+        yield OpenPoint(
+            sort=Sort.MISSING, chapter=Chapter.SAMPLES,
+            words="no sample was taken of coating that holds, nor as a control",
+            remedy="take one, or say in the report that the laboratory had nothing to compare with",
+        )  # fmt: skip
+
+
+def _unsealed(dossier: Dossier) -> Iterator[OpenPoint]:
+    """Return the samples from site on which no seal was ever recorded."""
+    sealed = {one.sample for one in dossier.all(CustodyEntry) if one.seal}
+    for sample in _from_site(dossier):
+        said = sample.ref in sealed or "seal" in sample.note.lower()
+        if not sample.seal and not said:
+            yield _about(
+                sample, Sort.CUSTODY, f"no seal is recorded on sample {sample.ref}",
+                "seal it and write the number of the seal, or say in its note why there is none",
             )  # fmt: skip
 
 
