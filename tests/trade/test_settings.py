@@ -19,6 +19,7 @@ from workbench.trade.settings import (
     settings_of,
     settings_problems,
 )
+from workbench.trade.showing import Showing, System
 
 SOURCES_DISAGREE = [
     "slab_wait_h", "emission_rule", "sheet_test_h", "wedge_rule", "salt_factor", "holiday_rule",
@@ -84,6 +85,12 @@ def test_a_choice_that_cannot_be_is_told_and_the_default_holds(
     assert settings_of(held) == Settings()
     (problem,) = settings_problems(held)
     assert right in problem.right
+
+
+def test_a_margin_of_temperatures_is_shown_as_a_difference_in_either_units() -> None:
+    margin = next(one for one in choices(Settings()) if one.name == "dew_margin_k")
+    assert margin.words(margin.value, Showing()) == "3 °C"
+    assert margin.words(margin.value, Showing(System.US)) == "5.4 °F"
 
 
 def test_no_setting_is_without_effect() -> None:

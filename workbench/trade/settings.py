@@ -21,7 +21,7 @@ from workbench.trade.dew_point import WetBulb
 from workbench.trade.holidays import HolidayRule
 from workbench.trade.salts import SaltFactor
 from workbench.trade.scales import Boundary
-from workbench.trade.showing import Showing, unit_sign
+from workbench.trade.showing import DIFFERENCE, Showing, unit_sign
 from workbench.trade.thickness import WedgeRule
 
 Value = float | int | StrEnum
@@ -166,7 +166,8 @@ class Choice:
         """Return a value of it as a person reads it: "3 °C", "guard band"."""
         if isinstance(value, StrEnum):
             return str(value)
-        return showing.quantity(Quantity(f"{value:.4g}", self.unit))
+        kind = DIFFERENCE if self.unit == "K" else None
+        return showing.quantity(Quantity(f"{value:.4g}", self.unit), kind=kind)
 
     def read(self, text: str) -> Value:
         """Return the value that a text chooses.
