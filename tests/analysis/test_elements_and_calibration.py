@@ -7,7 +7,7 @@ from workbench.analysis.elements import (
     close,
     ratio_of_faces,
 )
-from workbench.analysis.xray import overlaps, possible_confusions, sum_peaks
+from workbench.analysis.xray import mistakable, overlaps, possible_confusions, sum_peaks
 
 
 @pytest.mark.parametrize(
@@ -18,6 +18,15 @@ def test_elements_whose_lines_overlap_are_warned_of(one: str, other: str) -> Non
     # line energies of the xraydb tables, as listed beforehand
     assert len(overlaps(frozenset({one, other, "C"}))) == 1
     assert other in possible_confusions(one)
+
+
+def test_what_nobody_listed_and_what_two_photons_make_is_told_of_the_elements_reported() -> None:
+    # lines of the xraydb tables: S 2.307, Mo La 2.293, Pb Ma 2.342 keV; 0.277 + 1.487 is Si 1.740
+    taken, sums = mistakable({"C", "Al", "Si", "S", "Pb"})
+    assert "Mo or Bi for S" in taken
+    assert "Pb or" not in taken.split(" for S")[0].split("; ")[-1]
+    assert "Al + C for Si" in sums
+    assert mistakable(()) == ()
 
 
 def test_elements_apart_give_no_warning() -> None:

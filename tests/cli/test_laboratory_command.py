@@ -24,7 +24,8 @@ def test_the_sample_case_has_something_of_everything(
     assert main(["laboratory", str(case), "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
     empty = {name for name, rows in found.items() if not rows}
-    assert empty == {"warnings", "problems"}
+    assert empty == {"problems"}
+    assert "V or Ba for Ti" in found["warnings"][0]["words"]
     assert [one["within"] for one in found["checks"]] == [True] * 10
     (second,) = [one for one in found["transitions"] if one["ref"] == "TG-2"]
     assert second["celsius"] == pytest.approx(63.0, abs=0.3)

@@ -207,6 +207,26 @@ def test_what_is_under_hold_is_not_disposed_of() -> None:
     assert rules(a_case(*lines)) == []
 
 
+def test_what_was_to_be_kept_is_not_disposed_of_before_its_day() -> None:
+    care = make(SampleCare, sample="S1", keep_until="2026-05-01")
+    early = (*IN_ORDER, "03-09 09:00 disposed Lab -")
+    assert rules(a_case(*early, more=(care,))) == ["nothing is disposed of before its time"]
+    late = (*IN_ORDER, "05-02 09:00 disposed Lab -")
+    assert rules(a_case(*late, more=(care,))) == []
+
+
+def test_what_was_to_be_kept_until_a_day_that_is_past_is_asked_about() -> None:
+    care = make(SampleCare, sample="S1", keep_until="2026-05-01")
+    (told,) = breaches(a_case(*IN_ORDER, more=(care,)), now=NOW)
+    assert (told.rule, told.grave) == ("what may go is asked about", False)
+    assert "kept until 2026-05-01, which is past" in told.words
+    assert breaches(a_case(*IN_ORDER, more=(care,))) == ()
+    longer = make(SampleCare, sample="S1", keep_until="2026-06-01")
+    held = make(SampleCare, sample="S1", keep_until="2026-05-01", hold="yes", hold_reason="letter")
+    for other in (longer, held):
+        assert rules(a_case(*IN_ORDER, more=(other,))) == []
+
+
 def test_shipments_are_checked_for_count_order_seal_and_arrival() -> None:
     sent = {"ref": "C1", "samples": "S1", "sent": "2026-03-02 08:00", "carrier": "Van"}
     whole = {**sent, "number": "551", "seal": "77"}

@@ -21,6 +21,7 @@ from workbench.records import (
     AreaEvent,
     Coat,
     CustodyEntry,
+    Discrepancy,
     Document,
     Location,
     Plane,
@@ -284,3 +285,24 @@ def test_a_sample_from_site_that_never_had_a_seal_is_an_open_point(
         CustodyEntry, sample="S-1", seal="441", when="2024-01-02T10:00Z", event="collected"
     )
     assert "no seal is recorded on sample S-1" not in words_of_open(sample, sealed)
+
+
+@pytest.mark.parametrize(
+    ("more", "words", "remedy"),
+    [
+        ({}, "nobody is recorded as asked", "ask, and enter whom and when"),
+        ({"asked": "Ann", "asked_when": "2026-03-03"}, "Ann was asked on 2026-03-03, no answer",
+         "remind, or enter"),
+        ({"asked": "Ann", "answer": "it is S1"}, "answered, and not decided", "what was decided"),
+    ],
+)  # fmt: skip
+def test_a_discrepancy_is_open_until_it_is_decided_and_says_how_far_it_came(
+    more: dict[str, str], words: str, remedy: str
+) -> None:
+    said = {"ref": "D1", "samples": "S1", "kind": "label_differs", "found": "2026-03-03 09:10"}
+    one = make(Discrepancy, **said, words="label says S2", **more)
+    (point,) = [p for p in open_points(dossier(one)) if p.sources == (one.source,)]
+    assert f"label says S2: {words}" in point.words
+    assert remedy in point.remedy
+    decided = make(Discrepancy, **said, words="x", answer="it is S1", decision="go_on")
+    assert not [p for p in open_points(dossier(decided)) if p.sources == (decided.source,)]

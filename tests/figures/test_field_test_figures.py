@@ -9,11 +9,10 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.collections import PathCollection
 from matplotlib.figure import Figure
-from matplotlib.patches import Circle, Polygon, Rectangle, Wedge
+from matplotlib.patches import Circle, Polygon, Rectangle
 from matplotlib.text import Text
 
 from workbench.analysis.application import timeline_of
-from workbench.figures.break_sketch import draw_break, planes_of
 from workbench.figures.look import Look
 from workbench.figures.marks import Marks, Selection
 from workbench.figures.moisture import draw_moisture, moisture_height_mm
@@ -24,13 +23,11 @@ from workbench.figures.timeline import draw_timeline, timeline_height_mm
 from workbench.records import (
     Application,
     Area,
-    Breaks,
     Coat,
     Dossier,
     Limit,
     Location,
     Measurement,
-    Plane,
     Rating,
     RecoatWindow,
     Source,
@@ -285,21 +282,6 @@ def test_rust_covers_no_more_than_its_rating_permits() -> None:
     bounds = [0.01, 0.03, 0.1, 0.3, 1, 3, 10, 16, 33, 50]
     assert all(s <= b * 1.1 + 0.01 for s, b in zip(shares[:10], bounds, strict=True))
     assert shares[10] > 50
-
-
-def test_the_planes_of_a_stack_run_from_the_substrate_to_the_fixture() -> None:
-    codes = [plane.code for plane in planes_of(COATS)]
-    assert codes == ["A", "A/B", "B", "B/C", "C", "-/Y", "Y", "Y/Z"]
-    assert [plane.code for plane in planes_of(COATS, on=0)] == ["A", "-/Y", "Y", "Y/Z"]
-
-
-def test_a_break_divides_the_face_as_its_shares() -> None:
-    figure = Figure(figsize=(6, 4))
-    marks = draw_break(figure, CASE, COATS, Breaks.read("B/C 60; C 30"), chosen=Plane("C"))
-    wedges = [one for one in figure.axes[1].patches if isinstance(one, Wedge)]
-    assert sorted(round(one.theta2 - one.theta1) for one in wedges) == [108, 216, 360]
-    assert "90 of 100 %" in _words(figure)
-    assert [mark.plane for mark in marks] == list(planes_of(COATS))
 
 
 def test_sources_are_records() -> None:

@@ -99,6 +99,15 @@ def test_the_edge_of_the_years_is_a_day(day: str, kind: str, years: int, *, list
     assert bool(credentials_of(drafting(one), one.kind, years)) is listed
 
 
+def test_a_record_of_several_persons_says_whose_each_line_is() -> None:
+    lines = [
+        make(Credential, ref=f"C{n}", person=who, kind="publication", date="2020-05-01", words=what)
+        for n, (who, what) in enumerate((("A. Moor", "A paper"), ("B. Lind", "A chapter")))
+    ]
+    assert "B. Lind, 1\xa0May\xa02020: A chapter" in said(section(drafting(*lines), "author"))
+    assert "A. Moor" not in said(section(drafting(lines[0]), "author"))
+
+
 def test_years_before_a_leap_day_end_on_the_last_of_february() -> None:
     one = make(Credential, ref="C1", person="A", kind="testimony", date="2021-02-28", words="B v C")
     leap = datetime(2024, 2, 29, tzinfo=UTC)

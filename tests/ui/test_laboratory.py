@@ -96,6 +96,34 @@ def test_a_region_left_out_that_cannot_be_read_is_told_and_the_spectra_stay(
     assert page.wrong.text() == ""
 
 
+def test_spectra_are_smoothed_over_an_odd_number_of_points(ready: Bench, qtbot: QtBot) -> None:
+    page = opened(SpectraPage(ready), qtbot)
+    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 6)
+    for said, wrong in (("8", "“8” is no odd number"), ("x", "“x” is no odd number"), ("9", "")):
+        page.smoothing.set_text("Smoothed over", said)
+        page.renew()
+        assert (wrong in page.wrong.text()) if wrong else page.wrong.text() == ""
+
+
+def test_the_ratio_of_two_bands_is_told_for_every_spectrum(ready: Bench, qtbot: QtBot) -> None:
+    page = opened(SpectraPage(ready), qtbot)
+    qtbot.waitUntil(lambda: len(page.list.lines.lines) == 6)
+    ratios = page.ratios
+    ratios.fields.set_text("Band", "1728 1705 1760")
+    ratios.fields.set_text("Reference band", "1242 1205 1275")
+    ratios.show_studies(ratios.studies)
+    names, _, told = zip(*(line.cells for line in ratios.found.lines.lines), strict=True)
+    assert "polystyrene" not in " ".join(names)
+    assert all(0.5 < float(one) < 3 for one in told)
+    ratios.fields.set_text("Band", "1728 1740 1760")
+    ratios.show_studies(ratios.studies)
+    assert "feet lie on both sides" in ratios.wrong.text()
+    ratios.fields.set_text("Band", "carbonyl")
+    ratios.show_studies(ratios.studies)
+    assert "“carbonyl” is no band" in ratios.wrong.text()
+    assert not ratios.found.lines.lines
+
+
 def test_a_construction_on_a_thermogram_is_proposed_changed_and_recorded(
     ready: Bench, qtbot: QtBot
 ) -> None:
@@ -204,6 +232,8 @@ def test_x_ray_spectra_bear_labels_of_the_elements_reported_or_asked_for(
     page.show_found(page.bench.answers.ask(page.bench.laboratory))  # type: ignore[arg-type]
     assert "Ti Ka / Ba La" in {line.cells[3] for line in page.peaks.lines.lines}
     assert "Ba and Ti cannot be told apart" in page.warnings.text()
+    assert "V or Ba for Ti" in page.warnings.text()
+    assert "Al + C for Si" in page.warnings.text()
     page.spectra.setChecked(True)
     assert page.drawing
     assert "Ti Ka" in page.drawing.accessibleDescription()

@@ -178,6 +178,37 @@ def overlaps(elements: Iterable[str]) -> tuple[str, ...]:
     )
 
 
+def mistakable(elements: Iterable[str]) -> tuple[str, ...]:
+    """Return what else the elements reported may be: others nobody listed, and sums of two photons.
+
+    One sentence of each sort, empty where there is nothing to say.
+    """
+    held = sorted(set(elements) & xray_elements().keys())
+    taken = [
+        f"{' or '.join(others)} for {one}"
+        for one in held
+        if (others := [name for name in possible_confusions(one) if name not in held])
+    ]
+    sums = [
+        f"{' or '.join(pairs)} for {one}"
+        for one in held
+        if (pairs := sum_peaks(set(held) - {one}, _main_kev(one)))
+    ]
+    said = []
+    if taken:
+        said.append(
+            f"not reported, and by energy alone easily taken for what was: {'; '.join(taken)}"
+        )
+    if sums:
+        said.append(f"two photons counted as one can look like an element: {'; '.join(sums)}")
+    return tuple(said)
+
+
+def _main_kev(element: str) -> float:
+    lines = xray_elements()[element].lines
+    return next(lines[name] for name in _MAIN if name in lines)
+
+
 def possible_confusions(element: str) -> tuple[str, ...]:
     """Return the elements whose line may have been taken for that of `element`."""
     if element not in xray_elements():

@@ -46,8 +46,8 @@ def breaches(dossier: Dossier, *, now: datetime | None = None) -> tuple[Breach, 
 
     Args:
         dossier: The records.
-        now: The present; entries after it, and shipments overdue at it, are told. None leaves
-            these two out.
+        now: The present; entries after it, and shipments and samples overdue at it, are told.
+            None leaves these out.
     """
     told: list[Breach] = []
     for story in stories(dossier):
@@ -77,6 +77,7 @@ def story_breaches(
             yield from _sealing(story.sample, before, moment)
             yield from _work(dossier, story.sample, before, moment)
     yield from _end(story)
+    yield from _retention(dossier, story, now)
     yield from overdrawn(dossier, story)
     yield from _receipt(story)
     yield from _conditions(dossier, story)
@@ -203,6 +204,13 @@ def _work(dossier: Dossier, sample: Sample, before: Moment, moment: Moment) -> I
             "nothing under hold is disposed of", sample.ref, (held.source, entry.source),
             f"disposed of under hold ({held.hold_reason})", "have the hold lifted in writing first",
         )  # fmt: skip
+    until = _kept_until(dossier, sample.ref)
+    if entry.event is CustodyEvent.DISPOSED and until and is_before(entry.when, until[1]):
+        yield Breach(
+            "nothing is disposed of before its time", sample.ref, (until[0].source, entry.source),
+            f"“{when_of(entry)}”, and it was to be kept until {until[1]}",
+            "say who allowed it, and why",
+        )  # fmt: skip
     if entry.event in {CustodyEvent.SPLIT, CustodyEvent.USED_UP}:
         yield from _leave(dossier, sample, entry)
 
@@ -230,6 +238,24 @@ def _open_discrepancies(dossier: Dossier, sample: str, at: datetime) -> Iterator
 def _on_hold(dossier: Dossier, sample: str) -> SampleCare | None:
     care = dossier.find(SampleCare, sample)
     return care if care and not care.withdrawn and care.hold is YesNo.YES else None
+
+
+def _kept_until(dossier: Dossier, sample: str) -> tuple[SampleCare, When] | None:
+    care = dossier.find(SampleCare, sample)
+    return (care, care.keep_until) if care and care.keep_until and not care.withdrawn else None
+
+
+def _retention(dossier: Dossier, story: Story, now: datetime | None) -> Iterator[Breach]:
+    """What was to be kept until a day that is past waits for a word of the client."""
+    until = _kept_until(dossier, story.sample.ref)
+    if until is None or now is None or story.moments[-1].ended:
+        return
+    if until[1].end(dossier.zone) < now and not _on_hold(dossier, story.sample.ref):
+        yield Breach(
+            "what may go is asked about", story.sample.ref, (until[0].source,),
+            f"it was to be kept until {until[1]}, which is past",
+            "ask the client whether it is kept on, returned or disposed of", grave=False,
+        )  # fmt: skip
 
 
 def _end(story: Story) -> Iterator[Breach]:

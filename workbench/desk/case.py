@@ -243,13 +243,6 @@ class Case:
 
         return unwatch
 
-    def reload(self) -> None:
-        """Read the case anew, as a reader does after another one wrote."""
-        with self._one_at_a_time:
-            self._entries, self._undoing = None, None
-            self._load()
-        self._tell(frozenset(one.noun for one in self.dossier.everything(withdrawn=True)))
-
     def close(self) -> None:
         """Let go of the files; what was done is on disk already."""
         self._file.close()

@@ -319,7 +319,6 @@ class Fragility:
     key: str
     finding: Finding
     leader_without: tuple[str, ...]
-    grade_without: Graded | None
     words: str
 
 

@@ -70,7 +70,7 @@ def _difference(
     if set(changed.leaders) == set(held.leaders) and grade is before:
         return None
     return Fragility(
-        key=finding.key, finding=finding, leader_without=changed.leaders, grade_without=grade,
+        key=finding.key, finding=finding, leader_without=changed.leaders,
         words=_words(held, changed, finding, scales, grade),
     )  # fmt: skip
 

@@ -120,13 +120,6 @@ def fact(
     return Paragraph(text(*parts), Voice.FACT, (*sources(of), *of_sources), name=name)
 
 
-def inference(
-    name: str, *parts: str | Words | Value | See | Text, of: Iterable[Record] = ()
-) -> Paragraph:
-    """Return a paragraph that draws an inference."""
-    return Paragraph(text(*parts), Voice.INFERENCE, sources(of), name=name)
-
-
 def item(
     name: str, *parts: str | Words | Value | See | Text, of: Iterable[Record] = ()
 ) -> Paragraph:

@@ -28,7 +28,6 @@ from workbench.records import (
     RecoatWindow,
     Record,
     Source,
-    Thickness,
     Weather,
     When,
     fields_of,
@@ -206,9 +205,3 @@ def outside_mark(record: Record, dossier: Dossier) -> str:
     if isinstance(record, AreaEvent) and record.source_text.lower() in _OWN:
         return ""
     return "supplied" if isinstance(record, SUPPLIED) else ""
-
-
-def thickness_mean(record: Thickness, show: Showing) -> str:
-    """Return the mean of a thickness record in the units of the report."""
-    average = Quantity(f"{record.readings.average:.1f}", record.unit)
-    return show.quantity(average)

@@ -81,11 +81,6 @@ class Drafts:
         line.setText(self.words(place).get("", ""))
         line.textChanged.connect(lambda text: self.keep_words(place, {"": text}))
 
-    def unsaved(self, kind: type[Record]) -> frozenset[str]:
-        """Return the ids of the records of `kind` with unsaved text; "" for a new one."""
-        start = f"{kind.noun} "
-        return frozenset(key.removeprefix(start) for key in self._held if key.startswith(start))
-
     def _write(self) -> None:
         self._file.parent.mkdir(parents=True, exist_ok=True)
         fresh = self._file.with_suffix(".new")

@@ -30,16 +30,10 @@ class Task(QObject):
         """Prepare `work`, a plain function of records and paths; `start` begins it."""
         super().__init__(parent)
         self._stop = Event()
-        self._over = False
         self._run = _Run(work, self._stop, self.progressed.emit, self._ended_with.emit)
         self._ended_with.connect(self._end)
 
     _ended_with = Signal(object, object)
-
-    @property
-    def running(self) -> bool:
-        """Whether it is still to end."""
-        return not self._over
 
     def start(self) -> "Task":
         """Begin, and return the task."""
@@ -51,7 +45,6 @@ class Task(QObject):
         self._stop.set()
 
     def _end(self, result: object, wrong: BaseException | None) -> None:
-        self._over = True
         if wrong is None and not self._stop.is_set():
             self.succeeded.emit(result)
         elif wrong is not None and not isinstance(wrong, Cancelled):

@@ -5,6 +5,7 @@ shows the bands of bisphenol A polycarbonate: nobody documents this; it is read 
 The references are synthesised from positions found in textbooks (from memory), not from the film.
 """
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -90,6 +91,45 @@ def test_both_materials_together_explain_the_film_better_than_one(film: LabSpect
     both = mixture(film.spectrum, (styrene, carbonate))
     assert both.shares[0] > both.shares[1] > 0
     assert both.residual < 0.75 * both.alone
+
+
+def test_a_study_names_the_two_materials_that_together_explain_the_film(film: LabSpectrum) -> None:
+    told = study_spectrum(film, REFERENCES).together
+    assert "× polystyrene and" in told
+    assert "× polycarbonate together leave" in told
+    assert "no shares by mass" in told
+    one = LabSpectrum(spectrum=REFERENCES[-1].spectrum, file="one")
+    assert study_spectrum(one, REFERENCES[:-1]).together == ""
+    assert study_spectrum(film, REFERENCES[:1]).together == ""
+
+
+def test_smoothing_finds_the_bands_under_noise(film: LabSpectrum) -> None:
+    clean = REFERENCES[-1].spectrum
+    noise = np.random.default_rng(7).normal(0, 0.03, clean.x.size)
+    rough = LabSpectrum(
+        spectrum=Spectrum("rough", clean.x, clean.y + noise, Ordinate.ABSORBANCE), file="rough"
+    )
+    raw, smoothed = (
+        study_spectrum(rough, (), SpectrumSettings(smooth=points, prominence=0.05)).peaks
+        for points in (0, 11)
+    )
+    assert len(smoothed) < len(raw) / 2
+    found = [peak.position for peak in smoothed]
+    for band in (698, 1452, 1493, 2923, 3026):
+        assert min(abs(band - at) for at in found) < 4, band
+    with pytest.raises(ValueError, match="odd number"):
+        study_spectrum(film, (), SpectrumSettings(smooth=8))
+
+
+def test_spectra_measured_otherwise_are_told_as_such(film: LabSpectrum) -> None:
+    of = replace(film, technique="transmission")
+    atr = replace(REFERENCES[-1], technique="ATR on diamond")
+    assert (
+        "Measured by transmission, the other by ATR on diamond" in hold_against(of, atr).words[-1]
+    )
+    same = replace(REFERENCES[-1], technique="Transmission")
+    for known in (same, REFERENCES[-1]):
+        assert not any("Measured by" in words for words in hold_against(of, known).words)
 
 
 def test_a_film_of_one_material_leaves_nothing_over() -> None:

@@ -90,12 +90,6 @@ class ApplicationCheck:
     checks: tuple[Check, ...]
 
     @property
-    def deviations(self) -> tuple[Check, ...]:
-        """What lies outside its limits or may do so, what is sure first."""
-        found = [one for one in self.checks if one.verdict in {Verdict.OUTSIDE, Verdict.OPEN}]
-        return tuple(sorted(found, key=lambda one: one.verdict is Verdict.OPEN))
-
-    @property
     def gaps(self) -> tuple[Check, ...]:
         """What could not be checked because an entry is blank; it counts for nobody."""
         return tuple(one for one in self.checks if one.verdict is Verdict.UNKNOWN)

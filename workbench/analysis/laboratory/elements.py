@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from workbench.analysis.elements import Closure, as_oxides, close, ratio_of_faces
 from workbench.analysis.laboratory.standing import condition_of_sample
-from workbench.analysis.xray import overlaps
+from workbench.analysis.xray import mistakable, overlaps
 from workbench.records import Dossier, LabResult, Source
 from workbench.records.codes import Condition, Qualifier
 
@@ -98,11 +98,19 @@ class ElementRatio:
 
 @dataclass(frozen=True, slots=True)
 class ElementStudy:
-    """Elements by face, their ratios to the control, and warnings."""
+    """Elements by face and their ratios to the control.
+
+    Attributes:
+        faces: The faces.
+        ratios: Each element of a face against its control.
+        warnings: Pairs of those reported that cannot be told apart, as sentences.
+        mistakable: What else those reported may be, as sentences.
+    """
 
     faces: tuple[FaceElements, ...]
     ratios: tuple[ElementRatio, ...]
     warnings: tuple[str, ...]
+    mistakable: tuple[str, ...]
 
 
 def study_elements(dossier: Dossier) -> ElementStudy:
@@ -117,7 +125,7 @@ def study_elements(dossier: Dossier) -> ElementStudy:
         if element in control.shares
     ]
     seen = frozenset(name for face in faces for name, share in face.shares.items() if share > 0)
-    return ElementStudy(faces, tuple(ratios), overlaps(seen))
+    return ElementStudy(faces, tuple(ratios), overlaps(seen), mistakable(seen))
 
 
 def _faces(dossier: Dossier) -> tuple[FaceElements, ...]:

@@ -42,7 +42,7 @@ class Laboratory:
     estimates: tuple[Estimated, ...] = ()
     checks: tuple[InstrumentCheck, ...] = ()
     sections: tuple[ReadSection, ...] = ()
-    elements: ElementStudy = field(default_factory=lambda: ElementStudy((), (), ()))
+    elements: ElementStudy = field(default_factory=lambda: ElementStudy((), (), (), ()))
     xrays: tuple[XrayStudy, ...] = ()
     colours: tuple[ColourChange, ...] = ()
     problems: tuple[str, ...] = ()

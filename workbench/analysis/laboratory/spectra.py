@@ -6,8 +6,8 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from workbench.analysis.spectra.bands import Candidate, candidates
-from workbench.analysis.spectra.baseline import asymmetric_least_squares
-from workbench.analysis.spectra.matching import MASKED, Match, difference, match
+from workbench.analysis.spectra.baseline import asymmetric_least_squares, smooth
+from workbench.analysis.spectra.matching import MASKED, Match, difference, match, mixture
 from workbench.analysis.spectra.peaks import Peak, pick
 from workbench.analysis.spectra.spectrum import Floats, Ordinate, Spectrum
 from workbench.analysis.spectra.wavenumber import WavenumberCheck, check_wavenumbers
@@ -30,6 +30,7 @@ class LabSpectrum:
         face: The face, as written.
         condition: What the sample stands for.
         role: What the spectrum is for.
+        technique: How it was measured, as written; empty where nobody said.
         sources: The records that name the file.
     """
 
@@ -40,6 +41,7 @@ class LabSpectrum:
     face: str = ""
     condition: Condition = Condition.UNKNOWN
     role: CurveRole = CurveRole.SPECIMEN
+    technique: str = ""
     sources: tuple[Source, ...] = ()
 
     @property
@@ -64,6 +66,7 @@ class SpectrumSettings:
         masked: Regions left out of every comparison, in 1/cm.
         prominence: Least height of a band, as a share of the span.
         leftover: Least height of a band of a difference, as a share of the span of the spectrum.
+        smooth: Over how many points a spectrum is smoothed before bands are picked; 0 for none.
         slopes: Compare first differences, in which a sloping baseline counts for less.
         baseline: Subtract a baseline by asymmetric least squares before bands are picked.
         alike: Score from which two spectra are called alike.
@@ -72,6 +75,7 @@ class SpectrumSettings:
     masked: tuple[tuple[float, float], ...] = MASKED
     prominence: float = 0.02
     leftover: float = 0.03
+    smooth: int = 0
     slopes: bool = False
     baseline: bool = True
     alike: float = 0.95
@@ -112,6 +116,7 @@ class SpectrumStudy:
         peaks: Its bands.
         candidates: Chemistries it is a candidate for.
         against: Held against each known spectrum, the most alike first.
+        together: What two known spectra together explain, in words; empty where one does as well.
         wavenumbers: The check with a polystyrene film; None for all but the check film.
         problems: What could not be done, as sentences.
     """
@@ -121,13 +126,20 @@ class SpectrumStudy:
     peaks: tuple[Peak, ...]
     candidates: tuple[Candidate, ...]
     against: tuple[Against, ...] = ()
+    together: str = ""
     wavenumbers: WavenumberCheck | None = None
     problems: tuple[str, ...] = field(default=())
 
 
-def corrected(spectrum: Spectrum, *, baseline: bool = True) -> Spectrum:
-    """Return a spectrum in absorbance, on a level baseline where asked for."""
+def corrected(spectrum: Spectrum, *, baseline: bool = True, smooth_over: int = 0) -> Spectrum:
+    """Return a spectrum in absorbance, smoothed and on a level baseline where asked for.
+
+    Raises:
+        ValueError: `smooth_over` is no odd number above 3, or longer than the spectrum.
+    """
     inked = spectrum.absorbance()
+    if smooth_over:
+        inked = replace(inked, y=smooth(inked.y, window=smooth_over))
     if not baseline or len(inked.x) < 10:
         return inked
     y = inked.y - asymmetric_least_squares(inked.y)
@@ -145,7 +157,7 @@ def study_spectrum(
         settings: Choices of the evaluation.
     """
     settings = settings or SpectrumSettings()
-    level = corrected(of.spectrum, baseline=settings.baseline)
+    level = corrected(of.spectrum, baseline=settings.baseline, smooth_over=settings.smooth)
     peaks = pick(level, prominence=settings.prominence) if len(level.x) >= 3 else ()
     fits = candidates(peaks, low=float(level.x[0]), high=float(level.x[-1]))
     held, problems = [], []
@@ -158,7 +170,33 @@ def study_spectrum(
             problems.append(f"{of.name} against {other.name}: {wrong}")
     check = check_wavenumbers(of.spectrum) if of.role is CurveRole.CHECK_FILM else None
     ranked = tuple(sorted(held, key=lambda one: -one.match.score))
-    return SpectrumStudy(of, level, peaks, fits, ranked, check, tuple(problems))
+    together = _together(of, [one.known for one in ranked])
+    return SpectrumStudy(of, level, peaks, fits, ranked, together, check, tuple(problems))
+
+
+_TELLING = 0.8
+"""Share of what one known spectrum leaves, up to which a second one explains more; a choice."""
+
+
+def _together(of: LabSpectrum, known: Sequence[LabSpectrum]) -> str:
+    """Return how far the most alike and one other together explain a spectrum, in words."""
+    if len(known) < 2:
+        return ""
+    first, found = known[0], []
+    for other in known[1:]:
+        try:
+            found.append((mixture(of.spectrum, (first.spectrum, other.spectrum)), other))
+        except ValueError:
+            continue
+    best, other = min(found, key=lambda pair: pair[0].residual, default=(None, first))
+    if best is None or best.shares[1] <= 0 or best.residual > _TELLING * best.alone:
+        return ""
+    one, two = best.shares
+    return (
+        f"{one:.2g} × {first.name} and {two:.2g} × {other.name} together leave "
+        f"{best.residual / best.alone:.0%} of what {first.name} alone leaves (700 to 1850 1/cm): "
+        "candidate for a mixture of the two; these are sizes of spectra, no shares by mass."
+    )
 
 
 def hold_against(
@@ -178,8 +216,16 @@ def hold_against(
     more = _left_over(rest.x, level, span, settings.leftover)
     less = _left_over(rest.x, -level, span, settings.leftover)
     fits = candidates(more, low=score.low, high=score.high)
-    words = _meaning(score, scale, more, less, fits, settings)
+    words = (*_meaning(score, scale, more, less, fits, settings), *_otherwise(of, known))
     return Against(known, score, scale, rest, more, less, fits, words)
+
+
+def _otherwise(of: LabSpectrum, known: LabSpectrum) -> tuple[str, ...]:
+    """Say where two spectra were measured otherwise, so that heights of bands differ by it."""
+    one, other = of.technique.strip(), known.technique.strip()
+    if not (one and other) or one.casefold() == other.casefold():
+        return ()
+    return (f"Measured by {one}, the other by {other}: heights of bands differ by that alone.",)
 
 
 def _left_over(x: Floats, y: Floats, span: float, least: float) -> tuple[Peak, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from workbench.analysis.spectra.spectrum import Spectrum
-from workbench.analysis.xray import XrayPeak, label_peaks, overlaps, xray_elements
+from workbench.analysis.xray import XrayPeak, label_peaks, mistakable, overlaps, xray_elements
 from workbench.records import Dossier, LabResult, Source
 from workbench.records.codes import Condition, Qualifier
 
@@ -72,7 +72,8 @@ def study_xray(dossier: Dossier, of: LabXray, listed: Iterable[str] | None = Non
     peaks = label_peaks(of.spectrum, known)
     strange = [name for name in named if name not in xray_elements()]
     above = [name for name in known if reported.get(name, True)]
-    warnings = [*overlaps(known), *_unseen(above, peaks)]
+    asked = mistakable(known) if listed is not None else ()
+    warnings = [*overlaps(known), *asked, *_unseen(above, peaks)]
     if strange:
         warnings.append(f"no lines are known here for {', '.join(strange)}")
     if not known:

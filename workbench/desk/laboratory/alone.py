@@ -12,7 +12,7 @@ from workbench.analysis.spectra.wavenumber import check_wavenumbers
 from workbench.analysis.thermal.glass_transition import glass_transition
 from workbench.analysis.thermal.proposal import propose_parts
 from workbench.analysis.thermal.segments import exotherm_up, rate_k_min
-from workbench.analysis.xray import label_peaks, overlaps
+from workbench.analysis.xray import label_peaks, mistakable, overlaps
 from workbench.desk.laboratory.files import FileCurve, curves_in
 from workbench.records import CurveKind, KnownError
 
@@ -99,5 +99,5 @@ def _xray(one: FileCurve, elements: Sequence[str]) -> Members:
              "doubt": peak.doubt}
             for peak in peaks
         ],
-        "warnings": list(overlaps(elements)),
+        "warnings": [*overlaps(elements), *mistakable(elements)],
     }  # fmt: skip

@@ -27,6 +27,7 @@ class Claim:
         face: The face, as written.
         role: What the curve is for.
         ordinate: What stands on the ordinate, where a person said so.
+        technique: How it was measured, as written; empty where nobody said.
         sources: The records that say it.
     """
 
@@ -36,6 +37,7 @@ class Claim:
     face: str
     role: CurveRole
     ordinate: str
+    technique: str
     sources: tuple[Source, ...]
 
 
@@ -51,7 +53,7 @@ def claims(dossier: Dossier, kind: CurveKind) -> Iterator[Claim]:
         also = tuple(r.source for r in results if r.file == one.file and r.sample == one.sample)
         yield Claim(
             one.file, one.part, one.sample, str(one.face or ""), role, one.ordinate or "",
-            (one.source, *also),
+            one.technique, (one.source, *also),
         )  # fmt: skip
     by_file: dict[str, list[LabResult]] = {}
     for result in results:
@@ -60,7 +62,7 @@ def claims(dossier: Dossier, kind: CurveKind) -> Iterator[Claim]:
     for file, some in by_file.items():
         first = some[0]
         yield Claim(
-            file, "", first.sample, str(first.face or ""), _role(dossier, first.sample), "",
+            file, "", first.sample, str(first.face or ""), _role(dossier, first.sample), "", "",
             tuple(one.source for one in some),
         )  # fmt: skip
 

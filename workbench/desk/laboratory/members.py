@@ -20,7 +20,8 @@ def members_of(dossier: Dossier, found: Laboratory) -> dict[str, list[Members]]:
         "warnings": [
             {"words": words}
             for words in dict.fromkeys(
-                (*found.elements.warnings, *(w for one in found.xrays for w in one.warnings))
+                (*found.elements.warnings, *found.elements.mistakable,
+                 *(w for one in found.xrays for w in one.warnings))
             )
         ],
         "limits": [
@@ -54,6 +55,7 @@ def _of_curves(found: Laboratory) -> dict[str, list[Members]]:
                 "stands_for": one.of.condition.value, "role": one.of.role.value,
                 "bands": [round(peak.position, 1) for peak in one.peaks],
                 "candidates": [fit.chemistry.title for fit in one.candidates],
+                "technique": one.of.technique, "together": one.together,
                 "against": [
                     {"known": held.known.name, "r2": held.match.score, "size": held.scale,
                      "more": [round(peak.position, 1) for peak in held.more],

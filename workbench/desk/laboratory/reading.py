@@ -55,7 +55,7 @@ def spectra_of(dossier: Dossier, opened: Opened) -> tuple[LabSpectrum, ...]:
                 LabSpectrum(
                     spectrum=spectrum, file=claim.file, part=held.part, sample=claim.sample,
                     face=claim.face, condition=condition_of_sample(dossier, claim.sample),
-                    role=claim.role, sources=claim.sources,
+                    role=claim.role, technique=claim.technique, sources=claim.sources,
                 )
             )  # fmt: skip
     return tuple(found)

@@ -105,16 +105,6 @@ def layers_of(
     return Stack(system, coats, _with_worst(tuple(lines)))
 
 
-def layer_words(coat: Coat, showing: Showing) -> str:
-    """Return a layer in one line: "seal coat, polyurethane aliphatic, 60 µm nominal"."""
-    said = [coat.product or coat.material, "" if not coat.product else coat.material]
-    if coat.dft_nominal:
-        said.append(f"{showing.quantity(coat.dft_nominal)} nominal")
-    if coat.existing == "yes":
-        said.append("existing")
-    return ", ".join(part.replace("_", " ") for part in said if part)
-
-
 def _planes(coats: tuple[Coat, ...]) -> tuple[Plane, ...]:
     """Return the planes of a system from the last coat down to the substrate."""
     top = min(max((coat.order for coat in coats), default=0), MOST_COATS)

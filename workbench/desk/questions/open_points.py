@@ -9,6 +9,7 @@ from workbench.records import (
     Area,
     CaseEntry,
     CustodyEntry,
+    Discrepancy,
     Document,
     Dossier,
     Effect,
@@ -83,6 +84,7 @@ def open_points(dossier: Dossier, kept: Kept = lambda _name: True) -> tuple[Open
     """
     found = (
         *_breaches(dossier),
+        *_discrepancies(dossier),
         *_doubts(dossier),
         *_questions(dossier),
         *_statements(dossier),
@@ -115,6 +117,22 @@ def _breaches(dossier: Dossier) -> Iterator[OpenPoint]:
             sources=(Source(Sample.noun, one.sample),),
             grave=one.grave,
         )
+
+
+def _discrepancies(dossier: Dossier) -> Iterator[OpenPoint]:
+    """Return the discrepancies that nobody has decided, and how far each has come."""
+    for one in dossier.all(Discrepancy):
+        if not one.open:
+            continue
+        when = f" on {one.asked_when}" if one.asked_when else ""
+        told, remedy = "nobody is recorded as asked", "ask, and enter whom and when"
+        if one.answer:
+            told, remedy = "answered, and not decided", "enter what was decided"
+        elif one.asked or when:
+            told = f"{one.asked or 'somebody'} was asked{when}, no answer is recorded"
+            remedy = "remind, or enter the answer and what was decided"
+        words = f"discrepancy {one.ref}, {one.words}: {told}"
+        yield _about(one, Sort.CUSTODY, words, remedy)
 
 
 def _doubts(dossier: Dossier) -> Iterator[OpenPoint]:

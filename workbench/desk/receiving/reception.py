@@ -21,7 +21,6 @@ from workbench.records import (
     Photo,
     Record,
     Refs,
-    Sample,
     SampleCare,
     Shipment,
     When,
@@ -217,10 +216,3 @@ def _photos(dossier: Dossier, reception: Reception, when: When) -> Iterator[Phot
         if file and file not in known:
             known.add(file)
             yield Photo(file=file, at=at, taken=when, caption=caption)
-
-
-def known_samples(dossier: Dossier) -> tuple[str, ...]:
-    """Return the refs that may be scanned, those on their way first."""
-    first = [story.sample.ref for story in announced(dossier)]
-    rest = [one.ref for one in dossier.all(Sample) if one.ref not in first]
-    return (*first, *rest)

@@ -59,7 +59,7 @@ def _held_table(draft: Draft, held: list[tuple[SpectrumStudy, Against]]) -> list
             (
                 _name(draft, one.of), _name(draft, against.known),
                 f"{against.match.score:.4f}", f"{against.scale:.2f}", _positions(against),
-                " ".join(against.words),
+                " ".join(filter(None, (*against.words, one.together))),
             ),
             (*one.of.sources, *against.known.sources),
         )

@@ -19,7 +19,7 @@ from workbench.report.laboratory.common import (
     table,
     unique,
 )
-from workbench.report.wording import listed
+from workbench.report.wording import listed, sentence
 
 
 def elements(draft: Draft, found: Laboratory) -> list[Block]:
@@ -167,10 +167,8 @@ def _overlaps(draft: Draft, found: Laboratory) -> list[Block]:
         (*found.elements.warnings, *(words for one in found.xrays for words in one.warnings))
     )
     named = [one for one in draft.dossier.all(LabResult) if one.quantity.startswith("eds:")]
-    if told:
-        return [fact("laboratory: overlaps", " ".join(f"{one}." for one in told), of=named)]
     names = list(dict.fromkeys(name for one in found.elements.faces for name in one.shares))
-    words = (
-        f"No two of the elements reported ({listed(names)}) have lines too near to be told apart."
-    )
-    return [fact("laboratory: overlaps", words, of=named)] if named and names[1:] else []
+    none = f"no two of the elements reported ({listed(names)}) have lines too near to be told apart"
+    said = [*(told or ([none] if named and names[1:] else [])), *found.elements.mistakable]
+    words = " ".join(sentence(one) for one in said)
+    return [fact("laboratory: overlaps", words, of=named)] if said else []

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from workbench.custody.story import stories
 from workbench.records import CustodyEntry, Dossier, Sample, SampleCare
-from workbench.records.codes import CustodyEvent
+from workbench.records.codes import CustodyEvent, YesNo
 from workbench.report.blocks import Block, Column, Row, Section, Table, headed
 from workbench.report.wording import moment
 from workbench.trade.names import spoken
@@ -64,16 +64,19 @@ def _place(dossier: Dossier, sample: Sample) -> str:
 
 
 def _care(dossier: Dossier, samples: Sequence[Sample]) -> Table:
-    columns = headed("Item", "Hazards", "Store", "Handle", "Hold")
+    columns = headed("Item", "Hazards", "Store", "Handle", "Hold", "Keep until")
     rows = []
     for sample in samples:
         care = dossier.find(SampleCare, sample.ref)
         if care is None or care.withdrawn:
-            rows.append(Row((sample.ref, _NOT_KNOWN, _NOT_KNOWN, _NOT_KNOWN, "none"), ()))
+            blank = (_NOT_KNOWN, _NOT_KNOWN, _NOT_KNOWN, "none", _NOT_KNOWN)
+            rows.append(Row((sample.ref, *blank), ()))
             continue
-        hold = care.hold_reason if care.hold else "none"
+        hold = care.hold_reason if care.hold is YesNo.YES else "none"
+        until = moment(care.keep_until) if care.keep_until else _NOT_KNOWN
         said = (care.hazards, care.storage, care.handling)
-        rows.append(Row((sample.ref, *(word or _NOT_KNOWN for word in said), hold), (care.source,)))
+        words = (word or _NOT_KNOWN for word in said)
+        rows.append(Row((sample.ref, *words, hold, until), (care.source,)))
     return Table("care", "Hazards and care", columns, tuple(rows), wide=True)
 
 

@@ -93,11 +93,18 @@ def _doubts(dossier: Dossier, samples: Sequence[Sample]) -> list[Discrepancy]:
     return [one for one in dossier.all(Discrepancy) if refs & set(one.samples)]
 
 
+def _asked(one: Discrepancy) -> str:
+    """Return how far an answer is: whom one asked and when, or that nobody was asked."""
+    if not (one.asked or one.asked_when):
+        return "nobody is recorded as asked"
+    when = f" on {moment(one.asked_when)}" if one.asked_when else ""
+    return f"{one.asked or 'somebody'} was asked{when}; not yet answered"
+
+
 def _doubt_table(doubts: Sequence[Discrepancy]) -> Table:
     columns = headed("Ref", "Items", "What does not agree", "Answer")
     rows = tuple(
-        Row((one.ref, str(one.samples), one.words, one.answer or "asked, not yet answered"),
-            (one.source,))
+        Row((one.ref, str(one.samples), one.words, one.answer or _asked(one)), (one.source,))
         for one in doubts
     )  # fmt: skip
     return Table("doubts", "What does not agree", columns, rows)

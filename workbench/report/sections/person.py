@@ -110,13 +110,16 @@ def _credentials(draft: Draft, kind: CredentialKind, wanted: Profile | None) -> 
     if not held:
         return []
     span = f" of the {years} years before this report" if years else ""
-    lines = [Paragraph(_line(one), Voice.ITEM, (one.source,)) for one in held]
+    several = len({one.person for one in draft.dossier.all(Credential)}) > 1
+    lines = [Paragraph(_line(one, named=several), Voice.ITEM, (one.source,)) for one in held]
     return [Heading(2, f"{_TITLES[kind]}{span}", f"credentials {kind.value}"), *lines]
 
 
-def _line(one: Credential) -> tuple[Value, ...]:
+def _line(one: Credential, *, named: bool) -> tuple[Value, ...]:
+    """Return a line of a record; whose it is where the case holds those of several persons."""
+    who = f"{one.person}, " if named else ""
     when = f"{short_moment(one.date)}: " if one.date else ""
-    return (Value("", f"{when}{one.words}", (one.source,)),)
+    return (Value("", f"{who}{when}{one.words}", (one.source,)),)
 
 
 def _stated(draft: Draft, item: Item) -> list[Block]:

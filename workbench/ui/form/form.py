@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QScrollArea, QWidget
 
 from workbench.desk.entry import Typed, read_record, texts_of
 from workbench.records import Dossier, Fault, FieldInfo, Record, fields_of
@@ -175,17 +175,3 @@ class RecordForm(QScrollArea):
             widget.setProperty("wrong", marked)
             widget.style().unpolish(widget)
             widget.style().polish(widget)
-
-
-class EmptyForm(QWidget):
-    """What stands in the place of a form when there is no record."""
-
-    def __init__(self, words: str, parent: QWidget | None = None) -> None:
-        """Say `words`."""
-        super().__init__(parent)
-        said = label(words, "quiet", self)
-        said.setWordWrap(True)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(step(self, 2), step(self, 2), step(self, 2), step(self, 2))
-        whole.addWidget(said)
-        whole.addStretch()

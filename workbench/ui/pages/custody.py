@@ -1,7 +1,7 @@
 """The chain of custody: who holds each sample, its story, and what does not hold in it."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -105,7 +105,7 @@ class CustodyPage(Page):
         """Show who holds what now."""
         kept = max(self.samples.currentIndex().row(), 0)
         self._stories = stories(self.bench.dossier)
-        self._breaches = breaches(self.bench.dossier)
+        self._breaches = breaches(self.bench.dossier, now=datetime.now(UTC))
         lines = [self._sample_line(story) for story in self._stories]
         self.samples.show_lines(lines, (3, 8, 18, 14))
         if lines:

@@ -99,6 +99,8 @@ class ElementsPage(LaboratoryPage):
         )
         nothing = "No two of the elements reported have lines too near to be told apart."
         words = " ".join(f"✕ {one.rstrip('.')}." for one in told) or nothing
+        others = (f"{one[:1].upper()}{one[1:]}." for one in found.elements.mistakable)
+        words = " ".join((words, *others))
         self.warnings.setText(words if self._faces or self._xrays else _EMPTY)
         self._draw()
 

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 from workbench.records import Assignment, KnownError, Source
 from workbench.records.codes import YesNo
 from workbench.ui.bench import Bench
+from workbench.ui.laboratory.band_ratios import BandRatios
 from workbench.ui.laboratory.fields import Fields
 from workbench.ui.laboratory.page import LaboratoryPage
 from workbench.ui.laboratory.reach import Beside, Reach, wrapped
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     from workbench.figures.marks import Marks
     from workbench.ui.laboratory.drawing import Drawing
 
-_MASKED = "Left out"
+_MASKED, _SMOOTH = "Left out", "Smoothed over"
 _EMPTY = (
     "No spectrum is tied to a sample. Under Curves, Insert adds one: name its file, say infrared, "
     "and the sample. A laboratory result that names a file is read as well."
@@ -54,11 +55,13 @@ class SpectraPage(LaboratoryPage):
         self.list = LinesView("Spectra", _HEADINGS, self)
         self.list.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         self.against = LinesView("Held against controls and references", _AGAINST, self)
+        self.ratios = BandRatios(self)
         self.assigned = LinesView("Assignments", ("candidate", "bands", "reason", "by"), self)
         self.meaning = wrapped("", self)
         self.stacked = QCheckBox("Apart", self)
         self.slopes = QCheckBox("Compare slopes", self)
         self.settings = Fields(self._on_settings, self)
+        self.smoothing = Fields(self._on_settings, self)
         self.said = Fields(lambda: None, self)
         self.reach = Reach(self)
         self.drawing: Drawing | None = None
@@ -89,6 +92,7 @@ class SpectraPage(LaboratoryPage):
         shown.sort(key=_place)
         self._studies = tuple(self._evaluated(one, found) for one in shown)
         self.list.show_lines([_line(one) for one in self._studies], (20, 13, 16, 8))
+        self.ratios.show_studies(self._studies)
         rows = [n for n, one in enumerate(self._studies) if one.of.file == held] or [0]
         if self._studies:
             keep = QItemSelectionModel.SelectionFlag.NoUpdate
@@ -102,14 +106,26 @@ class SpectraPage(LaboratoryPage):
         from workbench.analysis.laboratory.spectra import SpectrumSettings, study_spectrum
 
         try:
-            settings = SpectrumSettings(masked=self._masked(), slopes=self.slopes.isChecked())
+            settings = SpectrumSettings(
+                masked=self._masked(), slopes=self.slopes.isChecked(), smooth=self._smoothed()
+            )
         except KnownError as wrong:
             self.say_wrong(str(wrong))
             return one
         if settings == SpectrumSettings():
             return one
         known = tuple(other.of for other in found.spectra if other.of.known)
-        return study_spectrum(one.of, known, settings)
+        try:
+            return study_spectrum(one.of, known, settings)
+        except ValueError as wrong:
+            self.say_wrong(f"{one.of.name}: {wrong}")
+            return one
+
+    def _smoothed(self) -> int:
+        said = self.smoothing.text(_SMOOTH)
+        if said and not (said.isdecimal() and int(said) % 2 and int(said) > 3):
+            raise KnownError(f"{_SMOOTH}: “{said}” is no odd number of points above 3, as 9")
+        return int(said or 0)
 
     def _masked(self) -> tuple[tuple[float, float], ...]:
         parts = [part.split() for part in self.settings.text(_MASKED).split(";") if part.strip()]
@@ -258,6 +274,9 @@ class SpectraPage(LaboratoryPage):
         self.stacked.setToolTip("Draw the spectra above each other")
         self.slopes.setToolTip("Compare first differences; a sloping baseline counts for less")
         self.settings.add_line(_MASKED, "2280 2400", "regions in 1/cm, ; between")
+        self.smoothing.add_line(_SMOOTH, "", "no points")
+        self.smoothing.setToolTip("Over an odd number of points, as 9; blank: not")
+        self.smoothing.setMaximumWidth(step(self, 22))
         self.settings.setMaximumWidth(step(self, 30))
         self.reach.show_methods(("l-ftir",))
         room = QWidget(self)
@@ -274,12 +293,15 @@ class SpectraPage(LaboratoryPage):
         tabs = QTabWidget(self)
         tabs.setDocumentMode(True)
         tabs.addTab(lists, "Compared")
+        tabs.addTab(self.ratios, "Band ratios")
         tabs.addTab(self._assigning(), "Assigned")
         halves = parted(
             self, Qt.Orientation.Vertical, (room, Beside(tabs, self.reach, self)), steps=(44, 38)
         )
         whole = bare_column(self)
-        whole.addLayout(self.head("Spectra", self.settings, self.slopes, self.stacked))
+        whole.addLayout(
+            self.head("Spectra", self.settings, self.smoothing, self.slopes, self.stacked)
+        )
         whole.addWidget(self.wrong)
         whole.addWidget(halves, 1)
 
@@ -355,6 +377,8 @@ def _words(study: "SpectrumStudy | None", held: "Against | None") -> str:
         for one in study.candidates[:3]
     )
     said = [*(held.words if held else ("Nothing known to hold it against.",))]
+    if study.together:
+        said.append(study.together)
     if fits:
         said.append(f"Chemistries it is a candidate for: {fits}.")
     if study.wavenumbers:
