@@ -10,9 +10,7 @@ from tools.books import SAMPLE_CASES, read
 from workbench.cli.main import main
 from workbench.desk.acts import Add
 from workbench.desk.case import Case
-from workbench.desk.questions.causes import cause_matrix, causes, causes_members, edited, exclusion
 from workbench.records import Dossier
-from workbench.records.codes import YesNo
 
 
 def kept(folder: Path, dossier: Dossier) -> Path:
@@ -75,22 +73,3 @@ def test_a_missing_case_is_one_sentence_and_exit_2(
 ) -> None:
     assert main(["causes", str(tmp_path / "none.case")]) == 2
     assert capsys.readouterr().err.count("\n") == 1
-
-
-def test_the_desk_makes_the_records_that_decide() -> None:
-    dossier = SMALL_CASES["curing-compound-residue"]()
-    held = causes(dossier)
-    barred = next(one for one in held.candidates if one.excluded_by)
-    cell = barred.excluded_by[0]
-    decision = exclusion(barred, cell, by="A. Reed", reason="seen at three places")
-    assert decision.confirmed is YesNo.YES
-    again = causes(dossier.with_records([decision])).candidate(barred.cause)
-    assert again
-    assert "excludes" in {str(c.bearing) for c in again.excluded_by}
-    paragraph = held.paragraphs[1].name
-    own = edited(held, paragraph, "In my words.", by="A. Reed")
-    after = causes(dossier.with_records([own]))
-    changed = next(one for one in after.paragraphs if one.name == paragraph)
-    assert (changed.text, changed.stale) == ("In my words.", False)
-    assert json.dumps(causes_members(after))
-    assert cause_matrix(dossier, held).rows

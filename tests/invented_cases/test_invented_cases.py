@@ -17,8 +17,9 @@ from typing import Any
 
 import pytest
 from tools.books import read
+from tools.sentences import unsupported
 
-from workbench.reasoning import Reasoning, Ungraded, reason, unsupported
+from workbench.reasoning import Reasoning, Ungraded, reason
 from workbench.records import Dossier, Grade
 
 HERE = Path(__file__).parent

@@ -9,6 +9,7 @@ import pytest
 from builders import make
 from small_cases import SMALL_CASES
 from tools.books import SAMPLE_CASES, read
+from tools.sentences import unsupported
 
 from workbench.reasoning import (
     Reasoning,
@@ -18,9 +19,7 @@ from workbench.reasoning import (
     opinion_problems,
     party_flags,
     reason,
-    unsupported,
 )
-from workbench.reasoning.results import Sentence
 from workbench.records import (
     AddedCause,
     AddedObservation,
@@ -31,7 +30,6 @@ from workbench.records import (
     Grade,
     Party,
     Record,
-    Source,
     WeightChange,
 )
 
@@ -54,14 +52,6 @@ def test_every_sentence_rests_on_records_of_the_case(name: str) -> None:
     dossier, held = case(name)
     assert held.paragraphs
     assert unsupported(held, dossier) == ()
-
-
-def test_a_sentence_without_records_or_on_a_lost_one_is_found() -> None:
-    dossier, held = case("girders")
-    bare = Sentence(text="It just is.", sources=())
-    lost = Sentence(text="It was read.", sources=(Source("pull_off", "P-none"),))
-    first = replace(held.paragraphs[0], sentences=(bare, lost))
-    assert unsupported(replace(held, paragraphs=(first,)), dossier) == (bare, lost)
 
 
 @pytest.mark.parametrize("name", NAMES)

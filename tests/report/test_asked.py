@@ -28,6 +28,7 @@ from workbench.records import (
     PullOff,
     Record,
     Sample,
+    Source,
 )
 from workbench.report.blocks import Paragraph, Section, Table
 from workbench.report.checks import open_points
@@ -37,7 +38,7 @@ from workbench.report.exhibits import register
 from workbench.report.given import Original, Results
 from workbench.report.marked import _measured
 from workbench.report.profiles import open_items, profile
-from workbench.report.text import plain
+from workbench.report.text import plain, text
 from workbench.report.writing import imprint_of, sections_of, write_report
 from workbench.trade.showing import System
 
@@ -326,3 +327,13 @@ def test_word_is_asked_to_update_its_fields_only_where_that_is_wanted(
     out = tmp_path / "out.docx"
     write_report(dossier(make(Area)), out, setup=setup(), binding=Binding(ask_word=asked))
     assert ("updateFields" in document(out, "word/settings.xml")) is asked
+
+
+def test_what_rests_on_a_record_that_is_gone_is_told_before_the_report_is_sent() -> None:
+    gone = make(PullOff, ref="P1", withdrawn="entered twice")
+    draft = Draft(dossier(make(Area), gone), Results(), setup())
+    behind = (gone.source, Source("pull_off", "P9"))
+    words = Paragraph(text("It gave way."), sources=behind, name="n")
+    told = [one.wrong for one in open_points(draft, [Section("x", "X", (words,))])]
+    assert "it rests on P1, which was withdrawn" in told
+    assert "it rests on P9, which is not in the case" in told

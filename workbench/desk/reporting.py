@@ -32,7 +32,6 @@ if TYPE_CHECKING:
     from workbench.desk.case import Case
     from workbench.desk.questions.open_points import OpenPoint
     from workbench.records import Dossier
-    from workbench.report.blocks import Section
     from workbench.report.checks import Point
     from workbench.report.draft import Draft
     from workbench.report.given import Results, Setup
@@ -316,13 +315,6 @@ def _content(draft: "Draft") -> str:
 
 
 # -- what it is written from
-
-
-def sections(case: "Case", wish: Wish | None = None) -> "tuple[Section, ...]":
-    """Return the sections of the report as they would be written now."""
-    from workbench.report.writing import sections_of
-
-    return sections_of(draft_of(case, wish or Wish()))
 
 
 def open_points(case: "Case") -> "tuple[Point, ...]":

@@ -6,7 +6,6 @@ from workbench.reasoning.knowledge import Cause, Knowledge, Observation, Predict
 from workbench.reasoning.loading import load_knowledge
 from workbench.reasoning.matrix import Filter, matrix_of
 from workbench.reasoning.opinions import draft_opinions, opinion_problems
-from workbench.reasoning.prose import unsupported
 from workbench.reasoning.reason import reason
 from workbench.reasoning.results import (
     UNKNOWN,
@@ -40,5 +39,5 @@ __all__ = [
     "OutcomeMeaning", "Override", "Paragraph", "Place", "Prediction", "Question", "Reasoning",
     "Rival", "Row", "Sentence", "Settings", "Side", "Stage", "Ungraded", "amended",
     "certainty_flags", "choice_problems", "choices_of", "decided", "draft_opinions",
-    "load_knowledge", "matrix_of", "opinion_problems", "party_flags", "reason", "unsupported",
+    "load_knowledge", "matrix_of", "opinion_problems", "party_flags", "reason",
 ]  # fmt: skip

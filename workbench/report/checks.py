@@ -74,7 +74,7 @@ _OF_THE_CASE_FILE = frozenset(
 def open_points(draft: Draft, sections: Sequence[Section]) -> tuple[Point, ...]:
     """Return everything that should be settled before the report is sent."""
     checks: tuple[Callable[[Draft, Sequence[Section]], Iterable[Point]], ...] = (
-        _untraced, _words, _references, _stale, _questions, _opinions, _front, _laboratory,
+        _untraced, _gone, _words, _references, _stale, _questions, _opinions, _front, _laboratory,
         _profile,
     )  # fmt: skip
     return tuple(point for check in checks for point in check(draft, sections))
@@ -95,6 +95,19 @@ def _untraced(_draft: Draft, sections: Sequence[Section]) -> Iterator[Point]:
                 if not row.sources and not any(sources_of(cell) for cell in row.cells):
                     place = f"table “{block.caption}”, row {number}"
                     yield Point(section.key, place, "the row names no record", right)
+
+
+def _gone(draft: Draft, sections: Sequence[Section]) -> Iterator[Point]:
+    """Yield the paragraphs that rest on a record that is not there, or not any more."""
+    for section, block in _blocks(sections):
+        if not (isinstance(block, Paragraph) and block.name):
+            continue
+        for source in dict.fromkeys((*block.sources, *sources_of(block.text))):
+            record = draft.dossier.resolve(source)
+            if record is None or record.withdrawn:
+                how = "was withdrawn" if record else "is not in the case"
+                yield Point(section.key, block.name, f"it rests on {source.label}, which {how}",
+                            "name another record, or say it otherwise")  # fmt: skip
 
 
 def _of_itself(block: Table) -> bool:

@@ -120,13 +120,6 @@ def fact(
     return Paragraph(text(*parts), Voice.FACT, (*sources(of), *of_sources), name=name)
 
 
-def item(
-    name: str, *parts: str | Words | Value | See | Text, of: Iterable[Record] = ()
-) -> Paragraph:
-    """Return one item of a list."""
-    return Paragraph(text(*parts), Voice.ITEM, sources(of), name=name)
-
-
 def plain(*parts: str | Words | Value | See | Text) -> Paragraph:
     """Return a paragraph in which the report speaks of itself."""
     return Paragraph(text(*parts), Voice.PLAIN)

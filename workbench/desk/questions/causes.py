@@ -20,7 +20,6 @@ if TYPE_CHECKING:
         NextTest,
         Reasoning,
     )
-    from workbench.records import EditedText, ExclusionDecision
     from workbench.trade.showing import System
 
 
@@ -58,32 +57,6 @@ def cause_matrix(
     from workbench.reasoning import matrix_of
 
     return matrix_of(reasoning, knowledge_of(dossier), wanted)
-
-
-def exclusion(candidate: "Candidate", cell: "Cell", *, by: str, reason: str) -> "ExclusionDecision":
-    """Return the record that confirms an exclusion, to be added by an act."""
-    from workbench.records import ExclusionDecision
-    from workbench.records.codes import YesNo
-
-    return ExclusionDecision(
-        cause=candidate.cause, observation=cell.key, confirmed=YesNo.YES, reason=reason, by=by
-    )
-
-
-def edited(reasoning: "Reasoning", paragraph: str, text: str, *, by: str) -> "EditedText":
-    """Return the record that puts the investigator's words in the place of a paragraph.
-
-    It carries the digest of the findings behind the paragraph, so that a later change of the
-    records is told.
-    """
-    from workbench.records import EditedText
-
-    held = next((one for one in reasoning.paragraphs if one.name == paragraph), None)
-    sources = dict.fromkeys(s for one in held.sentences for s in one.sources) if held else {}
-    return EditedText(
-        paragraph=paragraph, text=text, basis="; ".join(map(str, sources)),
-        digest=held.digest if held else "", by=by,
-    )  # fmt: skip
 
 
 def causes_members(reasoning: "Reasoning") -> Mapping[str, object]:

@@ -9,7 +9,7 @@ from workbench.reasoning.prose.retained import retained
 from workbench.reasoning.prose.telling import Telling, sources_of, upper
 from workbench.reasoning.results import Paragraph, Reasoning, Sentence, Ungraded
 from workbench.reasoning.weighing import Scales
-from workbench.records import Dossier, EditedText, Grade, Source, read_sources
+from workbench.records import Dossier, EditedText, Grade, read_sources
 
 
 def paragraphs(reasoning: Reasoning, scales: Scales, dossier: Dossier) -> tuple[Paragraph, ...]:
@@ -54,17 +54,3 @@ def _edited(one: Paragraph, edits: Mapping[str, EditedText]) -> Paragraph:
         one, sentences=(sentence,), edited_by=edit.by,
         stale=bool(edit.digest) and edit.digest != one.digest,
     )  # fmt: skip
-
-
-def unsupported(reasoning: Reasoning, dossier: Dossier) -> tuple[Sentence, ...]:
-    """Return the sentences that carry no record, or one that the case does not have."""
-    return tuple(
-        said
-        for held in (*reasoning.paragraphs, *reasoning.rejections)
-        for said in held.sentences
-        if not said.sources or any(_lost(source, dossier) for source in said.sources)
-    )
-
-
-def _lost(source: Source, dossier: Dossier) -> bool:
-    return dossier.resolve(source) is None
