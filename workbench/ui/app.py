@@ -8,6 +8,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
 from workbench import __version__
+from workbench.ui.screen import require_screen
 from workbench.ui.settings import Settings
 from workbench.ui.window import Window
 
@@ -20,7 +21,11 @@ def run_window(case: Path | None = None, desk: str = "") -> int:
     Args:
         case: The folder of the case to open; None for the first page.
         desk: Key of the page to open it at; empty for the usual one.
+
+    Raises:
+        KnownError: No window can open here.
     """
+    require_screen()
     app = application()
     settings = Settings()
     window = Window(settings)
