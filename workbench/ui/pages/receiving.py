@@ -29,7 +29,7 @@ from workbench.ui.theme import step
 if TYPE_CHECKING:
     from workbench.custody.story import Story
 
-_PLACE = "delivery"
+_PLACE, _PHOTO = "delivery", "photo"
 _PICTURES = "Photographs (*.jpg *.jpeg *.png *.tif *.tiff)"
 
 
@@ -125,11 +125,16 @@ class ReceivingPage(Page):
 
     def take_photo(self, path: Path) -> None:
         """Keep `path` as the photograph of the item that is shown, when the receipt is finished."""
-        name = f"photos/received-{self.sample.replace('/', '-')}{path.suffix.lower()}"
-        self._photos[name] = path
-        self.item.photo = name
+        self._put_photo(path)
         self._say(f"{path.name} goes with {self.sample}")
         self._on_item()
+
+    def _put_photo(self, path: Path) -> None:
+        """Let the item that is shown have `path`, in the place of one it had before."""
+        name = f"photos/received-{self.sample.replace('/', '-')}{path.suffix.lower()}"
+        self._photos.pop(self.item.photo, None)
+        self._photos[name] = path
+        self.item.photo = name
 
     def finish(self) -> None:
         """Put the delivery into the case, in one act."""
@@ -214,11 +219,24 @@ class ReceivingPage(Page):
         if words:
             self._on_outside()
             self.fill()
-        for ref, texts in written.items():
-            self._show_item(ref)
-            for name, text in texts.items():
-                self.item.put(name, text)
-            self._on_item()
+        lost = [ref for ref, texts in written.items() if not self._take_up_item(ref, texts)]
+        if lost:
+            self._say(
+                f"The photograph of {', '.join(lost)} is not where it was; choose it again",
+                wrong=True,
+            )
+
+    def _take_up_item(self, ref: str, texts: dict[str, str]) -> bool:
+        """Write what was written of an item; return whether its photograph is still there."""
+        picture = texts.pop(_PHOTO, "")
+        there = Path(picture).is_file() if picture else True
+        self._show_item(ref)
+        for name, text in texts.items():
+            self.item.put(name, text)
+        if picture and there:
+            self._put_photo(Path(picture))
+        self._on_item()
+        return there
 
     def _remember(self) -> None:
         """Keep what is written of the delivery until it is received."""
@@ -226,6 +244,7 @@ class ReceivingPage(Page):
         kept |= {f"|{name}": self.outside.text(name) for name in self.outside.fields}
         if self.sample:
             kept |= {f"{here}{name}": self.item.text(name) for name in self.item.fields}
+            kept[f"{here}{_PHOTO}"] = str(self._photos.get(self.item.photo, ""))
         self.bench.drafts.keep_words(_PLACE, kept)
 
     def _on_outside(self) -> None:
