@@ -24,6 +24,7 @@ from workbench.records import (
     Discrepancy,
     Document,
     Location,
+    Photo,
     Plane,
     PullOff,
     Rating,
@@ -236,6 +237,35 @@ def test_the_strip_of_layers_says_the_strength_that_the_command_says() -> None:
             assert line.known[0].spoken == strength_words(group, Showing())
     assert any("(" in line.known[0].spoken for line in stack.lines if line.known)
     assert [line.plane for line in stack.lines if line.worst] == [Plane("A/B")]
+
+
+def test_places_with_x_and_y_exchanged_are_one_point_that_names_them_all() -> None:
+    area = make(Area, ref="A9", outline="0 0; 12 0; 12 3; 0 3")
+    exchanged = [make(Location, ref=f"L{n}", area="A9", x=f"{n} m", y="9 m") for n in (1, 2)]
+    off = make(Location, ref="L3", area="A9", x="40 m", y="40 m")
+    two = [one for one in open_points(dossier(area, *exchanged, off)) if "outside" in one.words]
+    assert [one.about for one in two] == ["L1, L2", "L3"]
+    assert two[0].words == "L1, L2: outside the area as written, inside it with x and y exchanged"
+    (one,) = (p for p in open_points(dossier(area, exchanged[0])) if "outside" in p.words)
+    assert one.words.endswith("with x and y exchanged it is inside")
+
+
+def test_hundreds_of_photographs_without_a_place_are_one_point() -> None:
+    photos = [make(Photo, ref=f"PH-{n}", file=f"photos/{n}.jpg", at="") for n in range(1, 301)]
+    said = {one.words: one for one in open_points(dossier(*photos)) if "photograph" in one.words}
+    assert list(said) == ["300 photographs have no place"]
+    assert len(said["300 photographs have no place"].sources) == 300
+    (single,) = (p for p in open_points(dossier(photos[0])) if "photograph" in p.words)
+    assert (single.words, single.remedy) == ("photograph PH-1 has no place", "give it its place")
+
+
+def test_files_that_are_gone_are_named_and_beyond_the_first_few_counted() -> None:
+    photos = [make(Photo, ref=f"PH-{n}", file=f"{n}.jpg", at="A9") for n in range(1, 9)]
+    points = open_points(dossier(*photos), kept=lambda _name: None)
+    (gone,) = (one for one in points if "not in the case" in one.words)
+    assert gone.words == (
+        "the files 1.jpg, 2.jpg, 3.jpg, 4.jpg, 5.jpg, 6.jpg and 2 more are not in the case"
+    )
 
 
 def test_a_slip_is_to_be_corrected_and_too_few_tests_are_made_up_by_tests() -> None:

@@ -6,9 +6,10 @@ from pathlib import Path
 import pytest
 from PIL import Image
 from PIL.ExifTags import IFD, Base
-from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
-from PySide6.QtGui import QDropEvent
+from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 from tools.pages import page_of, said_in
 
@@ -70,6 +71,75 @@ def test_pictures_that_are_dropped_are_taken_in_once_and_in_order(
     kept = page.bench.case.original("photos/first.jpg")
     assert kept
     assert kept.read_bytes() == first.read_bytes()
+
+
+def drop_on(page: PhotographsPage, paths: list[Path]) -> None:
+    """Drag files over the page and let go, as the window system tells it."""
+    files = QMimeData()
+    files.setUrls([QUrl.fromLocalFile(str(path)) for path in paths])
+    copy, left = Qt.DropAction.CopyAction, Qt.MouseButton.LeftButton
+    entered = QDragEnterEvent(QPoint(9, 9), copy, files, left, Qt.KeyboardModifier.NoModifier)
+    QApplication.sendEvent(page, entered)
+    assert entered.isAccepted()
+    dropped = QDropEvent(QPointF(9, 9), copy, files, left, Qt.KeyboardModifier.NoModifier)
+    QApplication.sendEvent(page, dropped)
+    assert dropped.isAccepted()
+
+
+@pytest.fixture
+def sixty(tmp_path: Path) -> list[Path]:
+    """Sixty pictures, one a minute, the last first."""
+    return [
+        picture(tmp_path / f"p{n:02}.jpg", f"2025:01:02 09:{n:02}:00", n)
+        for n in reversed(range(60))
+    ]
+
+
+def test_many_pictures_are_dropped_while_the_window_answers(
+    page: PhotographsPage, sixty: list[Path], qtbot: QtBot
+) -> None:
+    before = {path: path.read_bytes() for path in sixty}
+    number, beats = len(shown(page)), list[bool]()
+    heart = QTimer()
+    heart.timeout.connect(lambda: beats.append(page.work.isVisible()))
+    heart.start(5)
+    drop_on(page, sixty)
+    assert page.work.busy
+    words = page.work.findChild(QLabel)
+    assert words
+    assert words.text() == "Taking in photographs…"
+    taken_in(page, qtbot)
+    heart.stop()
+    assert sum(beats) >= 5
+    assert page.bench.case.verify(lambda _done, _whole: None).findings == ()
+    fresh = [one for one in page.bench.dossier.all(Photo) if "/p" in one.file][-60:]
+    assert len(shown(page)) == number + 60
+    assert [str(one.taken) for one in fresh] == [f"2025-01-02 09:{n:02}:00" for n in range(60)]
+    assert [path.read_bytes() for path in sixty] == list(before.values())
+    for one in fresh:
+        kept = page.bench.case.original(one.file)
+        assert kept
+        assert kept.read_bytes() in before.values()
+    assert [one.ref for one in page.gallery.chosen_photos()] == [one.ref for one in fresh]
+    row = page.gallery.photos.row_of(fresh[0].id)
+    assert row is not None
+    index = page.gallery.photos.index(row)
+    qtbot.waitUntil(lambda: page.gallery.photos.picture_of(index) is not None)
+
+
+def test_a_drop_that_is_cancelled_leaves_nothing(
+    page: PhotographsPage, sixty: list[Path], qtbot: QtBot
+) -> None:
+    case, told = page.bench.case, list[str]()
+    page.bench.told.connect(told.append)
+    heads, photos = case.heads, case.dossier.all(Photo)
+    files = sorted(path for path in case.folder.rglob("*") if "originals" in path.parts)
+    drop_on(page, sixty)
+    page.work.cancel()
+    taken_in(page, qtbot)
+    assert (case.heads, case.dossier.all(Photo)) == (heads, photos)
+    assert sorted(p for p in case.folder.rglob("*") if "originals" in p.parts) == files
+    assert told[-1] == "Stopped: taking in photographs; nothing of it is kept."
 
 
 def test_esc_leaves_a_mark_half_drawn_and_nothing_else(

@@ -62,7 +62,7 @@ class Answers(QObject):
         self._known.clear()
         self._waiting.clear()
         if self._task:
-            self._task.cancel()
+            self._task.drop()
 
     def close(self) -> None:
         """Compute nothing more."""

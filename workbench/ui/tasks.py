@@ -30,10 +30,16 @@ class Task(QObject):
         """Prepare `work`, a plain function of records and paths; `start` begins it."""
         super().__init__(parent)
         self._stop = Event()
+        self._stopped = self._dropped = False
         self._run = _Run(work, self._stop, self.progressed.emit, self._ended_with.emit)
         self._ended_with.connect(self._end)
 
     _ended_with = Signal(object, object)
+
+    @property
+    def stopped(self) -> bool:
+        """Whether it ended because it was asked to, and left nothing."""
+        return self._stopped
 
     def start(self) -> "Task":
         """Begin, and return the task."""
@@ -41,13 +47,21 @@ class Task(QObject):
         return self
 
     def cancel(self) -> None:
-        """Ask the work to stop at its next step; `ended` follows."""
+        """Ask the work to stop at its next step; what is done by then has succeeded."""
+        self._stop.set()
+
+    def drop(self) -> None:
+        """Stop the work, and tell nobody of what comes of it but that it ended."""
+        self._dropped = True
         self._stop.set()
 
     def _end(self, result: object, wrong: BaseException | None) -> None:
-        if wrong is None and not self._stop.is_set():
+        self._stopped = isinstance(wrong, Cancelled)
+        if self._dropped:
+            pass
+        elif wrong is None:
             self.succeeded.emit(result)
-        elif wrong is not None and not isinstance(wrong, Cancelled):
+        elif not self._stopped:
             self.failed.emit(wrong)
         self.ended.emit()
         self.deleteLater()

@@ -24,6 +24,7 @@ class WorkLine(QWidget):
         """Show nothing while nothing runs."""
         super().__init__(parent)
         self._task: Task | None = None
+        self._name = ""
         self._words = label("", "", self)
         self._bar = QProgressBar(self)
         self._bar.setFixedWidth(step(self, 24))
@@ -50,8 +51,9 @@ class WorkLine(QWidget):
             then: Called on the screen's thread when it succeeded.
         """
         if self._task is not None:
-            self.told.emit(f"Wait: {self._words.text().lower()}", True)
+            self.told.emit(f"Wait: {self._name.lower()}…", True)
             return False
+        self._name = words
         self._words.setText(f"{words}…")
         self._bar.setRange(0, 0)
         self.show()
@@ -66,7 +68,12 @@ class WorkLine(QWidget):
         """Ask what runs to stop."""
         if self._task is not None:
             self._task.cancel()
-            self.told.emit(f"Stopping: {self._words.text().lower()}", False)
+            self.told.emit(f"Stopping: {self._name.lower()}…", False)
+
+    def drop(self) -> None:
+        """Stop what runs; nobody is there any more to be told."""
+        if self._task is not None:
+            self._task.drop()
 
     def _on_progress(self, done: int, whole: int) -> None:
         self._bar.setRange(0, max(whole, 1))
@@ -78,5 +85,7 @@ class WorkLine(QWidget):
         self.told.emit(str(wrong), True)
 
     def _on_ended(self) -> None:
+        if self._task is not None and self._task.stopped:
+            self.told.emit(f"Stopped: {self._name.lower()}; nothing of it is kept.", False)
         self._task = None
         self.hide()

@@ -64,6 +64,7 @@ class Doubt:
         basis: Where the rule stands, and how that is known.
         effect: What the doubt does to the use of the reading, unanswered.
         answer: What a person decided; None while nobody has.
+        shared: What is doubtful about all records that were mistaken in this way; else empty.
     """
 
     source: Source
@@ -72,6 +73,7 @@ class Doubt:
     basis: Basis
     effect: Effect
     answer: DoubtAnswer | None = None
+    shared: str = ""
 
     @classmethod
     def about(

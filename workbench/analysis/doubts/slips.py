@@ -25,6 +25,7 @@ from workbench.trade.showing import AREA, STRESS
 
 _OFF_M = 0.5
 """How far off its outline a place may be measured."""
+_EXCHANGED = "outside the area as written, inside it with x and y exchanged"
 _SIZES_AGREE = 0.05
 _FAR = 10
 """A film so many times thicker or thinner than specified is in another unit, mostly."""
@@ -49,9 +50,11 @@ def _outside(ground: Ground) -> Iterable[Doubt]:
         if (off := area.outline.distance_m(x, y)) <= _OFF_M:
             continue
         words = f"x {x:g} m, y {y:g} m is {off:.1f} m outside {area.ref}"
+        doubt = Doubt.about(place, Rule.OUTSIDE_AREA, words, PRACTICE)
         if area.outline.distance_m(y, x) == 0:
-            words = f"{words}; with x and y exchanged it is inside"
-        yield Doubt.about(place, Rule.OUTSIDE_AREA, words, PRACTICE)
+            exchanged = f"{words}; with x and y exchanged it is inside"
+            doubt = replace(doubt, words=exchanged, shared=_EXCHANGED)
+        yield doubt
 
 
 def _sizes(ground: Ground) -> Iterable[Doubt]:

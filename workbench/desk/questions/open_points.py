@@ -1,6 +1,6 @@
 """What keeps a case from being finished, each point with its place and what would close it."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from workbench.analysis.doubts import Doubt
 
 _COMPARED = {Condition.NON_FAILING, Condition.CONTROL}
+_NAMED = 6
+"""Files that are named; the rest are counted."""
 _NOT_FROM_SITE = {Purpose.REFERENCE, Purpose.BLANK, Purpose.TEST_PANEL}
 
 Kept = Callable[[str], object]
@@ -93,6 +95,7 @@ def open_points(dossier: Dossier, kept: Kept = lambda _name: True) -> tuple[Open
         *_contrasts(dossier),
         *_unsealed(dossier),
         *_files(dossier, kept),
+        *_photographs(dossier),
         *_documents(dossier),
     )
     order = list(Sort)
@@ -142,9 +145,11 @@ def _doubts(dossier: Dossier) -> Iterator[OpenPoint]:
     alike: dict[tuple[str, str], list[Doubt]] = {}
     for one in doubts_of(dossier):
         if one.is_open:
-            alike.setdefault((str(one.rule), one.words), []).append(one)
-    for (rule, words), doubts in alike.items():
+            alike.setdefault((str(one.rule), one.shared or one.words), []).append(one)
+    for (rule, shared), doubts in alike.items():
         record = dossier.resolve(doubts[0].source)
+        named = f"{', '.join(one.source.label for one in doubts)}: {shared}"
+        words = named if doubts[0].shared and len(doubts) > 1 else doubts[0].words
         yield OpenPoint(
             sort=Sort.DOUBT,
             chapter=_chapter_of(doubts[0], record),
@@ -280,21 +285,41 @@ def _unsealed(dossier: Dossier) -> Iterator[OpenPoint]:
 
 
 def _files(dossier: Dossier, kept: Kept) -> Iterator[OpenPoint]:
+    """Return the files that records name and the case has not, those of one type at once."""
     for kind in (Photo, Document, LabResult, SitePlan):
-        for record in dossier.all(kind):
-            name = getattr(record, "file", "")
-            if name and kept(name) is None:
-                yield _about(
-                    record, Sort.MISSING, f"the file {name} is not in the case",
-                    "take it in, or correct its name",
-                )  # fmt: skip
-    for photo in dossier.all(Photo):
-        if not photo.at or not photo.caption:
-            lack = "place" if not photo.at else "caption"
-            yield _about(
-                photo, Sort.MISSING, f"photograph {photo.ref or photo.file} has no {lack}",
-                f"give it its {lack}",
-            )  # fmt: skip
+        files = {one: str(getattr(one, "file", "")) for one in dossier.all(kind)}
+        gone = [one for one, name in files.items() if name and kept(name) is None]
+        named = tuple(dict.fromkeys(files[one] for one in gone))
+        words = f"the {_files_named(named)} not in the case"
+        yield from _lacking(gone, words, "take in what is missing, or correct the name")
+
+
+def _photographs(dossier: Dossier) -> Iterator[OpenPoint]:
+    """Return the photographs that lack a place, and those that lack only a caption."""
+    unplaced = [one for one in dossier.all(Photo) if not one.at]
+    unsaid = [one for one in dossier.all(Photo) if one.at and not one.caption]
+    for lack, photos in (("place", unplaced), ("caption", unsaid)):
+        words, remedy = f"{len(photos)} photographs have no {lack}", f"give each its {lack}"
+        if len(photos) == 1:
+            words = f"photograph {photos[0].ref or photos[0].file} has no {lack}"
+            remedy = f"give it its {lack}"
+        yield from _lacking(photos, words, remedy)
+
+
+def _lacking(records: Sequence[Record], words: str, remedy: str) -> Iterator[OpenPoint]:
+    """Return one point for all records that lack the same; none where no record does."""
+    if records:
+        yield OpenPoint(
+            sort=Sort.MISSING, chapter=records[0].chapter, words=words, remedy=remedy,
+            sources=tuple(one.source for one in records),
+        )  # fmt: skip
+
+
+def _files_named(names: Sequence[str]) -> str:
+    if len(names) == 1:
+        return f"file {names[0]} is"
+    more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
+    return f"files {', '.join(names[:_NAMED])}{more} are"
 
 
 def _documents(dossier: Dossier) -> Iterator[OpenPoint]:

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
-    QHBoxLayout,
     QLineEdit,
     QStackedWidget,
     QVBoxLayout,
@@ -16,6 +15,7 @@ from PySide6.QtWidgets import (
 from workbench.records import Photo, Source
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
+from workbench.ui.flow import flow
 from workbench.ui.form.panel import FormPanel
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import button, label, parted
@@ -163,7 +163,7 @@ class PhotographsPage(Page):
 
     def close_down(self) -> None:
         """Make no more small pictures."""
-        self.work.cancel()
+        self.work.drop()
         self.thumbnails.close()
 
     def _narrow(self) -> None:
@@ -189,6 +189,8 @@ class PhotographsPage(Page):
         said += [f"already in the case: {known}"] if known else []
         said += [f"no pictures: {', '.join(wrong[:6])}"] if wrong else []
         self.bench.told.emit(f"{'; '.join(said)}. The originals are kept unchanged.")
+        if intake.records:
+            self.bench.selection.light(photo.source for photo in intake.records)
 
     def _on_focused(self) -> None:
         if self.isVisible():
@@ -232,25 +234,18 @@ class PhotographsPage(Page):
         self.filter.setAccessibleName("Filter the photographs")
         self.filter.setClearButtonEnabled(True)
         self.filter.setMaximumWidth(step(self, 16))
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
-        head.setSpacing(step(self))
-        head.addWidget(label("Photographs", "title", self))
-        head.addWidget(self._count)
-        head.addWidget(self.work)
-        head.addStretch()
-        head.addWidget(self.filter)
-        head.addWidget(button("Mark", self.open_large, self, tip="Show it large (Return)"))
-        head.addWidget(button("Side by side", self.open_pair, self))
-        head.addWidget(
+        buttons = (
+            button("Mark", self.open_large, self, tip="Show it large (Return)"),
+            button("Side by side", self.open_pair, self),
             button(
                 "Places by time", self.place_by_time, self,
                 tip="Give photographs without a place that of what was done within 15 minutes",
-            )
+            ),
+            button("Take in…", self._ask_files, self, tip="Take in pictures, or drag them here"),
         )  # fmt: skip
-        head.addWidget(
-            button("Take in…", self._ask_files, self, tip="Take in pictures, or drag them here")
-        )
+        title = label("Photographs", "title", self)
+        head = flow(step(self), (title, self._count, self.work), (self.filter, *buttons))
+        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
         halves = parted(
             self, Qt.Orientation.Horizontal, (self.gallery, self.form), grows=0, steps=(64, 34)
         )

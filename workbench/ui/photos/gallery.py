@@ -34,6 +34,8 @@ from workbench.ui.theme import is_dark, quiet, scheme_of, step
 
 Index = QModelIndex | QPersistentModelIndex
 _ROLE = Qt.ItemDataRole
+_TILE = 19.5
+"""Least width of a tile in steps; tiles share the width of the gallery."""
 _KEEP = Qt.AspectRatioMode.KeepAspectRatio
 
 
@@ -106,7 +108,10 @@ class _TileDelegate(QStyledItemDelegate):
 
     def sizeHint(self, option: QStyleOptionViewItem, _index: Index) -> QSize:
         """Return the size of a tile."""
-        return QSize(step(option.widget, 19.5), step(option.widget, 19))
+        least, view = step(option.widget, _TILE), option.widget
+        room = view.viewport().width() if isinstance(view, QListView) else least
+        beside = max(1, (room - 1) // least)
+        return QSize(max(least, min((room - 1) // beside, 2 * least)), step(option.widget, 19))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint one tile."""
