@@ -7,6 +7,7 @@ from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
+    QHBoxLayout,
     QLabel,
     QPushButton,
     QScrollArea,
@@ -107,6 +108,19 @@ def _stops(root: QWidget) -> list[QWidget]:
     tab, room = Qt.FocusPolicy.TabFocus, root.window()
     parts = [root, *(one for one in root.findChildren(QWidget) if one.window() is room)]
     return [one for one in parts if one.focusPolicy() & tab and one.focusProxy() is None]
+
+
+def named(words: str, field: QWidget, parent: QWidget) -> QWidget:
+    """Return a field with its name before it, as one part that stays together."""
+    both = QWidget(parent)
+    name = label(words, "quiet", both)
+    name.setBuddy(field)
+    row = QHBoxLayout(both)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(step(parent))
+    row.addWidget(name)
+    row.addWidget(field)
+    return both
 
 
 class EscapeFirst(QObject):

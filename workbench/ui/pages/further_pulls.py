@@ -26,8 +26,9 @@ from workbench.records import Area, KnownError, Location, Source
 from workbench.trade.showing import Bound, Showing
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
+from workbench.ui.flow import flow
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import bare_column, button, label, overline, parted
+from workbench.ui.parts import bare_column, button, label, named, overline, parted
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
 
@@ -200,18 +201,13 @@ class FurtherPullsPage(Page):
         head.setSpacing(step(self))
         head.addWidget(label("Further pulls", "title", self))
         head.addWidget(self._said, 1)
-        asked = QHBoxLayout()
-        asked.setContentsMargins(step(self, 2), 0, step(self), step(self, 0.5))
-        asked.setSpacing(step(self))
-        for words, box in (
+        fields = (
             ("narrow each interval to a ratio of its ends of", self.width_ratio),
             ("show a ratio of medians of", self.medians_ratio),
-        ):
-            asked.addWidget(label(words, "quiet", self))
-            asked.addWidget(box)
-        asked.addWidget(label("hold against", "quiet", self))
-        asked.addWidget(self.required)
-        asked.addStretch()
+            ("hold against", self.required),
+        )
+        asked = flow(step(self), [named(words, field, self) for words, field in fields])
+        asked.setContentsMargins(step(self, 2), 0, step(self), step(self, 0.5))
         self.required.setText(str(required(self.bench.dossier) or ""))
         self.required.setPlaceholderText("a strength")
         self.required.setAccessibleName("Strength to hold the planes against")

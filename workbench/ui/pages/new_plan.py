@@ -20,7 +20,7 @@ from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
 from workbench.ui.flow import Flow
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import button, elided, label
+from workbench.ui.parts import button, elided, label, named
 from workbench.ui.photos.marking import MarkView
 from workbench.ui.theme import step
 
@@ -200,14 +200,7 @@ class NewPlanPage(Page):
             line.setPlaceholderText(hint)
             line.setAccessibleName(name)
             line.setFixedWidth(step(self, 12))
-            named = label(name, "quiet", self)
-            named.setBuddy(line)
-            pair = QWidget(self)
-            both = QHBoxLayout(pair)
-            both.setContentsMargins(0, 0, 0, 0)
-            both.addWidget(named)
-            both.addWidget(line)
-            written.addWidget(pair)
+            written.addWidget(named(name, line, self))
         foot = QHBoxLayout()
         for widget in (self._save, button("Leave it", self.left.emit, self)):
             foot.addWidget(widget)

@@ -109,9 +109,9 @@ class _TileDelegate(QStyledItemDelegate):
     def sizeHint(self, option: QStyleOptionViewItem, _index: Index) -> QSize:
         """Return the size of a tile."""
         least, view = step(option.widget, _TILE), option.widget
-        room = view.viewport().width() if isinstance(view, QListView) else least
-        beside = max(1, (room - 1) // least)
-        return QSize(max(least, min((room - 1) // beside, 2 * least)), step(option.widget, 19))
+        room = view.viewport().width() - 1 if isinstance(view, QListView) else least
+        wide = max(least, min(room // max(1, room // least), 2 * least))
+        return QSize(wide, round(0.72 * wide) + step(option.widget, 5))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint one tile."""
