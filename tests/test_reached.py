@@ -34,8 +34,12 @@ class Read:
         for statement in tree.body:
             part = statement.name if isinstance(statement, Definition) else ""
             read.defined += [part] if part and not part.startswith("_") else []
-            for node in ast.walk(statement):
-                read._take(node, part)
+            nodes = list(ast.walk(statement))
+            own = {node.arg for node in nodes if isinstance(node, ast.arg)}
+            own |= {n.id for n in nodes if isinstance(n, ast.Name) and isinstance(n.ctx, ast.Store)}
+            for node in nodes:
+                if not (part and isinstance(node, ast.Name) and node.id in own):
+                    read._take(node, part)
         return read
 
     def _take(self, node: ast.AST, part: str) -> None:
@@ -94,6 +98,8 @@ def test_every_public_function_and_class_of_the_rooms_that_compute_is_used() -> 
         ("def shared() -> int:\n    return 1\n", []),
         ("def by_module() -> int:\n    return 1\n", []),
         ("def inside() -> int:\n    return 1\n\n\nTABLE = {1: inside}\n", []),
+        ("def word():\n    return 1\n\n\nshared = [word for word in 'ab']\n", []),
+        ("def word():\n    return 1\n\n\ndef shared(word):\n    return word\n", ["word"]),
         ("class Alone:\n    pass\n", ["Alone"]),
         ("def _own() -> int:\n    return 1\n", []),
     ],

@@ -88,7 +88,11 @@ def test_the_receipt_names_items_state_parties_and_what_does_not_agree(tmp_path:
         Discrepancy, ref="D-01", samples="S-01", kind="damaged", found="2026-03-03 09:10",
         words="the container is damaged",
     )  # fmt: skip
-    held = a_case(doubt)
+    asked = make(
+        Discrepancy, ref="D-02", samples="S-01", kind="other", found="2026-03-03 09:10",
+        words="no list came with it", asked="Ann", asked_when="2026-03-04",
+    )  # fmt: skip
+    held = a_case(doubt, asked)
     path = tmp_path / "receipt.docx"
     write_receipt(held, path, samples=held.all(Sample), receiver="Lab", heads=HEADS, at=AT)
     said = words(path)
@@ -96,7 +100,8 @@ def test_the_receipt_names_items_state_parties_and_what_does_not_agree(tmp_path:
         "One item received from Van by Lab",
         "dry",
         "D-01",
-        "not yet answered",
+        "not yet answered; nobody is recorded as asked",
+        "not yet answered; Ann was asked on 4 March 2026",
         HEADS.digest,
         "gave the items",
         "received the items",

@@ -18,7 +18,6 @@ from workbench.trade.basis import Status
 from workbench.trade.methods import (
     Method,
     MethodError,
-    cautions,
     method,
     methods,
     methods_of_test,
@@ -141,7 +140,9 @@ def test_a_test_of_the_register_finds_its_methods() -> None:
 
 
 def test_pull_offs_warn_of_pressure_and_recoil() -> None:
-    said = " ".join(cautions("pull-off"))
+    said = " ".join(
+        words for one in methods().values() if one.family == "pull-off" for words in one.cautions
+    )
     assert "under pressure" in said
     assert "eye protection" in said
 

@@ -236,12 +236,6 @@ def methods_of_test(test: str) -> tuple[Method, ...]:
     return tuple(one for one in methods().values() if test in one.register)
 
 
-def cautions(family: str) -> tuple[str, ...]:
-    """Return what can hurt in the tests of a family, each caution once."""
-    of_family = (one.cautions for one in methods().values() if one.family == family)
-    return tuple(dict.fromkeys(words for each in of_family for words in each))
-
-
 def bounds_problems(settings: Settings) -> tuple[Problem, ...]:
     """Return the bounds of a case that are none of any method; they have no effect."""
     known = {

@@ -22,7 +22,6 @@ class Stress:
         at_most: Whether the strength is at most `mpa`: the coating came away before load.
         why_not: Why there is no stress; empty where there is one.
         steps: How the stress was found, one sentence each.
-        area_mm2: Area of the fixture's face, where its size is recorded.
         rate_mpa_s: Mean rate of stress, where the time to the break is recorded.
     """
 
@@ -30,7 +29,6 @@ class Stress:
     at_most: bool = False
     why_not: str = ""
     steps: tuple[str, ...] = ()
-    area_mm2: float | None = None
     rate_mpa_s: float | None = None
 
 
@@ -134,7 +132,7 @@ def _broke(pull: PullOff, reading: Quantity) -> Stress:
     else:
         mpa, step = _scaled(in_unit(reading, "MPa"), pull)
     steps = tuple(said for said in (shape, step) if said)
-    return Stress(mpa=mpa, steps=steps, area_mm2=face, rate_mpa_s=_rate(mpa, pull.seconds))
+    return Stress(mpa=mpa, steps=steps, rate_mpa_s=_rate(mpa, pull.seconds))
 
 
 def _face(pull: PullOff) -> tuple[float | None, str]:

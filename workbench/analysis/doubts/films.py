@@ -11,9 +11,6 @@ from workbench.trade.methods import Condition, Method
 from workbench.trade.units import convert
 
 _STEEL_ONLY = frozenset({"carbon_steel", "galvanised_steel"})
-_GAUGES = frozenset(
-    {ThicknessMethod.MAGNETIC, ThicknessMethod.EDDY_CURRENT, ThicknessMethod.ULTRASONIC}
-)
 
 
 def doubts_of_films(ground: Ground) -> Iterable[Doubt]:

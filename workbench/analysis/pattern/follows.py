@@ -82,7 +82,6 @@ def _pattern(
         kind=grouping.kind,
         tallies=tallies,
         p=_p_of_areas(grouping, tallies, areas, result.settings.seed),
-        ordered=bool(grouping.numbers),
         p_readings=p_readings,
         strata=strata,
         fewest_areas=result.settings.fewest_areas,

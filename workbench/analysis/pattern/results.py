@@ -32,7 +32,6 @@ class Pattern:
         name: The grouping in words: "day of coat 3, Seal AP".
         kind: day, wait, window, batch, crew, treatment or feature.
         tallies: Its values in their order.
-        ordered: Whether the values have an order of their own.
         p: Exact p on whole areas, by rank where the values have an order, else of the table
             (Freeman-Halton); None where there is nothing to test.
         p_corrected: The same corrected for all groupings looked at (Holm).
@@ -47,7 +46,6 @@ class Pattern:
     name: str
     kind: str
     tallies: tuple[Tally, ...]
-    ordered: bool = False
     p: float | None = None
     p_corrected: float | None = None
     p_readings: float | None = None

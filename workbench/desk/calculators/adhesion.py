@@ -7,7 +7,7 @@ from workbench.records.codes import FixtureShape
 from workbench.trade.basis import Basis, Status
 from workbench.trade.bond_acceptance import EN_1504_2, Bond, FloorBond, accept_bond, overlay_class
 from workbench.trade.concrete_strength import TensionRule, share_of_expected, tension_mpa
-from workbench.trade.pull_off import area_mm2, rate_mpa_s, rescaled, seconds_to, stress_mpa
+from workbench.trade.pull_off import area_mm2, force_n, rate_mpa_s, rescaled, seconds_to, stress_mpa
 from workbench.trade.showing import (
     FORCE,
     PERCENT,
@@ -32,7 +32,7 @@ def _stress(given: Given) -> Iterable[Found]:
     else:
         raise ValueError("force or reading is missing; give one of them")
     yield Found(name="stress", label="stress", kind=STRESS, value=mpa)
-    yield Found(name="force", label="force", kind=FORCE, value=mpa * face)
+    yield Found(name="force", label="force", kind=FORCE, value=force_n(mpa, face))
     if (seconds := given.get("seconds")) is not None:
         rate = rate_mpa_s(mpa, seconds)
         yield Found(name="rate", label="rate of stress", kind=STRESS_RATE, value=rate)

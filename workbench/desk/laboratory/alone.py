@@ -59,12 +59,13 @@ def _curve(one: FileCurve, said: str, elements: Sequence[str]) -> Members:
 def _infrared(one: FileCurve) -> Members:
     level = corrected(one.curve)
     if len(level.x) < 3:
-        return {"bands": [], "candidates": [], "polystyrene": []}
+        return {"bands": [], "centres": [], "candidates": [], "polystyrene": []}
     peaks = pick(level)
     fits = candidates(peaks, low=float(level.x[0]), high=float(level.x[-1]))
     check = check_wavenumbers(one.curve)
     return {
         "bands": [round(peak.position, 1) for peak in peaks],
+        "centres": [round(peak.centre, 1) for peak in peaks],
         "candidates": [fit.chemistry.title for fit in fits],
         "polystyrene": [
             {"should": band.nominal, "found": band.found, "within": band.within}

@@ -54,6 +54,7 @@ def _of_curves(found: Laboratory) -> dict[str, list[Members]]:
                 "sample": one.of.sample, "face": one.of.face, "file": one.of.file,
                 "stands_for": one.of.condition.value, "role": one.of.role.value,
                 "bands": [round(peak.position, 1) for peak in one.peaks],
+                "centres": [round(peak.centre, 1) for peak in one.peaks],
                 "candidates": [fit.chemistry.title for fit in one.candidates],
                 "technique": one.of.technique, "together": one.together,
                 "against": [
@@ -112,6 +113,7 @@ def _of_pictures(found: Laboratory) -> dict[str, list[Members]]:
             {
                 "ref": one.reading.ref, "sample": one.reading.sample, "file": one.reading.file,
                 "um_per_px": one.scale.um_per_px, "tilt_deg": one.section.tilt_deg,
+                "cut_deg": one.section.mount_deg,
                 "layers": [
                     {"layer": "gap" if order is None else order, "least_um": layer.least_um,
                      "mean_um": layer.mean_um, "greatest_um": layer.greatest_um,

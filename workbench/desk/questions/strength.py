@@ -154,6 +154,7 @@ def _extent(one: "AreaExtent") -> Mapping[str, object]:
         "area": one.area.ref,
         "condition": one.area.condition,
         "own_m2": one.own_m2,
+        "size_from": one.size_from,
         "pieces": one.pieces,
         "visible": one.visible,
         "sounded": one.sounded,

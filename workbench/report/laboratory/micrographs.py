@@ -25,6 +25,7 @@ from workbench.report.laboratory.common import (
     reach,
     table,
 )
+from workbench.report.wording import listed
 from workbench.trade.showing import THICKNESS, System, unit_sign
 
 _WIDEST = 1600
@@ -68,7 +69,9 @@ def _layers(draft: Draft, found: Laboratory) -> list[Block]:
         "Ref", "Sample", "Layer", *numeric[:3], "Uncertainty", "Profiles", "Confirmed by",
         numeric=numeric,
     )  # fmt: skip
-    note = f"In {unit}. Corrected for the tilt of the profiles; one section is one place."
+    cuts = sorted({one.section.mount_deg for one in found.sections if one.section.mount_deg < 90})
+    cut = f" and for cuts at {listed([f'{at:g}°' for at in cuts])} to the surface" if cuts else ""
+    note = f"In {unit}. Corrected for the tilt of the profiles{cut}; one section is one place."
     return table("section layers", "Thickness by layer on sections", columns, rows, note)
 
 

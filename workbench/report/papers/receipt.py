@@ -96,9 +96,9 @@ def _doubts(dossier: Dossier, samples: Sequence[Sample]) -> list[Discrepancy]:
 def _asked(one: Discrepancy) -> str:
     """Return how far an answer is: whom one asked and when, or that nobody was asked."""
     if not (one.asked or one.asked_when):
-        return "nobody is recorded as asked"
+        return "not yet answered; nobody is recorded as asked"
     when = f" on {moment(one.asked_when)}" if one.asked_when else ""
-    return f"{one.asked or 'somebody'} was asked{when}; not yet answered"
+    return f"not yet answered; {one.asked or 'somebody'} was asked{when}"
 
 
 def _doubt_table(doubts: Sequence[Discrepancy]) -> Table:

@@ -131,7 +131,8 @@ def _percent(name: str, parent: QWidget) -> QSpinBox:
 
 
 def _line(one: "AreaExtent", showing: Showing) -> Line:
-    size = f"{one.pieces} pieces" if one.pieces else _area_words(one.own_m2, showing)
+    drawn = ", as drawn" if one.size_from == "outline" else ""
+    size = f"{one.pieces} pieces" if one.pieces else f"{_area_words(one.own_m2, showing)}{drawn}"
     sampled = "–"
     if one.sampled:
         low, high = (f"{100 * end:.0f}" for end in (one.sampled.low, one.sampled.high))

@@ -254,6 +254,8 @@ class SectionsPage(LaboratoryPage):
         ]  # fmt: skip
         lines.append(Line(("last seam", "", "", "")))
         tilt = f"Tilt of the profiles to the seams {read.section.tilt_deg:.1f}°, corrected; "
+        if read.section.mount_deg < 90:
+            tilt += f"cut at {read.section.mount_deg:g}° to the surface, corrected; "
         scale = f"{read.scale.um_per_px:.3f} µm in a pixel; U is expanded, k = 2."
         return lines, tilt + scale
 
