@@ -22,10 +22,12 @@ from workbench.desk.acts import (
     Withdraw,
 )
 from workbench.desk.case import Case, Doing
+from workbench.desk.issuing import Enter
 from workbench.records import (
     UNDONE,
     Area,
     CustodyEntry,
+    Edition,
     PullOff,
     Record,
     Sample,
@@ -93,6 +95,21 @@ def test_what_is_withdrawn_stays_with_its_reason_and_can_be_brought_back(case: C
     assert gone.withdrawn == "fixture slipped"
     assert case.do(Change(held)).what == "brought back pull-off P12"
     assert case.dossier.all(PullOff) == (held,)
+
+
+def test_an_edition_is_no_work_of_the_hand_but_for_its_signed_copy(case: Case) -> None:
+    held, other = make(Edition, ref="R1", checked_by="Bo"), make(Edition, ref="R2")
+    case.do(Enter(held, "checked report R1"))
+    by_hand = (
+        Add((other,)), Change(replace(held, checked_by="Cy")), Withdraw(held, "wrong"),
+        TakeIn("a.xlsx", added=(other,)), TakeIn("a.xlsx", changed=(replace(held, form="short"),)),
+    )  # fmt: skip
+    for act in by_hand:
+        with pytest.raises(ActRefusedError, match="is not written by hand"):
+            case.do(act)
+    assert case.dossier.all(Edition) == (held,)
+    case.do(Change(replace(held, signed="r1-signed.pdf")))
+    assert case.dossier.all(Edition)[0].signed == "r1-signed.pdf"
 
 
 FIRST = pull()

@@ -119,6 +119,10 @@ class Record:
     """Fields that tell one record of the type from another."""
     ledger: ClassVar[bool] = False
     """Whether the records are entries of the custody ledger: only ever followed by another."""
+    comes_about: ClassVar[str] = ""
+    """How records of the type come about where nobody writes them by hand; empty for the rest."""
+    left_open: ClassVar[tuple[str, ...]] = ()
+    """Fields that a person still fills in records that come about otherwise."""
     repeats: ClassVar[bool] = False
     """Whether several records without a ref may share their identity, as rows of a log may."""
 

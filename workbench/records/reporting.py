@@ -70,6 +70,11 @@ class Edition(Record):
     noun: ClassVar[str] = "edition"
     title: ClassVar[str] = "Edition of the report"
     chapter: ClassVar[Chapter] = Chapter.REPORT
+    comes_about: ClassVar[str] = (
+        "An edition comes about under “Write the report”: it is checked, authorised and issued "
+        "there. Only the signed copy is named here."
+    )
+    left_open: ClassVar[tuple[str, ...]] = ("signed",)
 
     ref: str = field(metadata=told("number"))
     form: str = field(default="full", metadata=told("form", words=("full", "short")))

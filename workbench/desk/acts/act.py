@@ -1,7 +1,7 @@
 """What an act is: a wish of a person, which says what it would do to a dossier."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Protocol
 
 from workbench.casefile import FieldChange, FileToKeep
@@ -112,6 +112,22 @@ def refuse_faults(record: Record) -> None:
     """
     for fault in record.faults():
         raise ActRefusedError(f"{named(record)}: {fault.wrong}; {fault.right}")
+
+
+def refuse_by_hand(records: Iterable[Record], dossier: Dossier) -> None:
+    """Refuse what nobody writes by hand, except in the fields that are left open.
+
+    Raises:
+        ActRefusedError: A record is of a type that comes about otherwise; the text says how.
+    """
+    for record in records:
+        kind = type(record)
+        before = dossier.with_id(kind, record.id)
+        fixed = (one.name for one in fields(kind) if one.name not in kind.left_open)
+        if kind.comes_about and (
+            before is None or any(getattr(before, one) != getattr(record, one) for one in fixed)
+        ):
+            raise ActRefusedError(f"{named(record)} is not written by hand. {kind.comes_about}")
 
 
 def _refuse_taken(record: Record, dossier: Dossier, seen: set[tuple[str, str]]) -> None:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from workbench.desk.acts.act import ActRefusedError, Plan, adding, counted
+from workbench.desk.acts.act import ActRefusedError, Plan, adding, counted, refuse_by_hand
 from workbench.records import Dossier, Record
 
 
@@ -21,6 +21,7 @@ class Add:
         """
         if not self.records:
             raise ActRefusedError("there is nothing to add")
+        refuse_by_hand(self.records, dossier)
         return Plan(
             what=f"added {counted(self.records)}",
             changes=adding(self.records, dossier),

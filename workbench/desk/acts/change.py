@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from workbench.desk.acts.act import ActRefusedError, Plan, changing, named
+from workbench.desk.acts.act import ActRefusedError, Plan, changing, named, refuse_by_hand
 from workbench.records import Dossier, Record, fields_of
 
 
@@ -19,6 +19,7 @@ class Change:
         Raises:
             ActRefusedError: The record cannot be changed so, or is as it was.
         """
+        refuse_by_hand((self.record,), dossier)
         changes = changing((self.record,), dossier)
         if not changes:
             raise ActRefusedError(f"{named(self.record)} is as it was; there is nothing to change")

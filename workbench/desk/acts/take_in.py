@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from workbench.casefile import FileToKeep
-from workbench.desk.acts.act import ActRefusedError, Plan, adding, changing, counted
+from workbench.desk.acts.act import ActRefusedError, Plan, adding, changing, counted, refuse_by_hand
 from workbench.desk.acts.keep import files_in_words, refuse_missing
 from workbench.records import Dossier, Record
 
@@ -37,6 +37,7 @@ class TakeIn:
         parts += [files_in_words(self.files)] if self.files else []
         if not parts:
             raise ActRefusedError(f"{self.source}: there is nothing new in it")
+        refuse_by_hand((*self.added, *self.changed), dossier)
         refuse_missing(self.files)
         changed = changing(self.changed, dossier)
         return Plan(

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from workbench.desk.acts.act import ActRefusedError, Plan, changing, named
+from workbench.desk.acts.act import ActRefusedError, Plan, changing, named, refuse_by_hand
 from workbench.records import Dossier, Record
 
 
@@ -25,4 +25,5 @@ class Withdraw:
         if held and held.withdrawn:
             raise ActRefusedError(f"{named(held)} was withdrawn before ({held.withdrawn})")
         gone = replace(held or self.record, withdrawn=self.why.strip())
+        refuse_by_hand((gone,), dossier)
         return Plan(what=f"withdrew {named(gone)}", changes=changing((gone,), dossier))

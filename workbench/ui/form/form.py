@@ -1,6 +1,6 @@
 """The form of one record: read while it is written, told in words what is wrong, never emptied."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QScrollArea, QWidget
@@ -108,10 +108,10 @@ class RecordForm(QScrollArea):
         if edit:
             edit.widget().setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def lock(self, *, locked: bool) -> None:
-        """Let nothing be written while `locked`."""
-        for edit in self._edits.values():
-            edit.widget().setEnabled(not locked)
+    def lock(self, *, locked: bool, but: Collection[str] = ()) -> None:
+        """Let nothing be written while `locked`, except in the fields `but`."""
+        for name, edit in self._edits.items():
+            edit.widget().setEnabled(not locked or name in but)
 
     def _build_anew(self) -> None:
         """Build the fields with what they may hold now; the keys stay where they were."""

@@ -87,7 +87,9 @@ class FormPanel(QWidget):
 
     def begin_withdrawing(self) -> None:
         """Ask why the record is to be withdrawn."""
-        if self.form.record:
+        if self._kind.comes_about:
+            self._bench.refused.emit(self._kind.comes_about)
+        elif self.form.record:
             self._withdrawing = True
             self.why.clear()
             self._show_state()
@@ -110,15 +112,18 @@ class FormPanel(QWidget):
 
     def _show_state(self) -> None:
         record, changed = self.form.record, bool(self.form.changes)
-        locked = self._bench.case.read_only or bool(record and self._kind.ledger)
+        kind, shut = self._kind, self._bench.case.read_only
+        locked = shut or bool(kind.comes_about) or bool(record and kind.ledger)
+        left_open = kind.left_open if record and not shut else ()
+        writes = not locked or bool(left_open)
         self._title.setText(f"{self._kind.title} {record.label}" if record else self._new_title())
         self._state.setText(self._words(record, changed=changed, locked=locked))
         self._state.setVisible(bool(self._state.text()))
         self._doubts.setText(self._doubts_words(record))
         self._doubts.setVisible(bool(self._doubts.text()))
-        self.form.lock(locked=locked or self._withdrawing)
+        self.form.lock(locked=locked or self._withdrawing, but=left_open)
         self._save.setText("Withdraw" if self._withdrawing else "Save")
-        self._save.setVisible(not locked and (changed or self._withdrawing or record is None))
+        self._save.setVisible(writes and (changed or self._withdrawing or record is None))
         self._leave.setVisible(changed or self._withdrawing)
         self._leave.setText("Keep it" if self._withdrawing else "Discard")
         self._withdraw.setVisible(bool(record) and not (locked or changed or self._withdrawing))
@@ -135,11 +140,14 @@ class FormPanel(QWidget):
         return "\n".join(f"! {one.words}" for one in about if one.is_open)
 
     def _new_title(self) -> str:
-        return f"New {self._kind.title[:1].lower()}{self._kind.title[1:]}"
+        name = f"{self._kind.title[:1].lower()}{self._kind.title[1:]}"
+        return f"No {name}" if self._kind.comes_about else f"New {name}"
 
     def _words(self, record: Record | None, *, changed: bool, locked: bool) -> str:
         if record and self._kind.ledger:
             return "An entry of the ledger is not changed; add one that corrects it."
+        if self._kind.comes_about and not self._bench.case.read_only:
+            return "Not saved yet; what is typed is kept." if changed else self._kind.comes_about
         if locked:
             return f"Read only. {plural(self._kind)} cannot be changed now."
         if self._withdrawing:

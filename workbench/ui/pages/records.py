@@ -123,7 +123,10 @@ class RecordsPage(Page):
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def add(self) -> None:
-        """Begin a new record."""
+        """Begin a new record, or say how one comes about where nobody writes it."""
+        if self.kind.comes_about:
+            self.bench.refused.emit(self.kind.comes_about)
+            return
         self._first.stop()
         self.table.clearSelection()
         self.form.show_record(None)
@@ -212,6 +215,8 @@ class RecordsPage(Page):
 
     def _empty_words(self, number: int) -> str:
         name = plural(self.kind).lower()
+        if not number and self.kind.comes_about:
+            return f"No {name} yet. {self.kind.comes_about}"
         if not number:
             return f"No {name} yet. Insert adds one; pasted rows of a spreadsheet are read."
         return f"None of the {number} {name} belongs to what is shown. Esc shows everything."
@@ -254,6 +259,7 @@ class RecordsPage(Page):
         head.addStretch()
         head.addWidget(self.filter)
         head.addWidget(self._add)
+        self._add.setVisible(not self.kind.comes_about)
         halves = self._halves
         halves.setChildrenCollapsible(False)
         halves.setHandleWidth(1)
