@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from raised import raised_against_evidence
 from tools.books import read
 from tools.sentences import unsupported
 
@@ -118,3 +119,11 @@ def test_the_prose_agrees_in_number_and_tells_each_side_of_itself(name: str) -> 
     told = [said.text for one in found(name).paragraphs for said in one.sentences]
     assert told
     assert [text for text in told if _SLIPS.search(text)] == []
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_removing_a_record_never_raises_a_grade_against_the_evidence(name: str) -> None:
+    every = list(book(name).everything())
+    for gone in every[5 :: max(len(every) // 3, 1)]:
+        after = reason(Dossier([one for one in every if one is not gone]))
+        assert raised_against_evidence(found(name), after) == [], gone
