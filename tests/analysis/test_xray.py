@@ -24,7 +24,7 @@ def at(peaks: tuple[XrayPeak, ...], kev: float) -> XrayPeak:
 
 def test_only_elements_that_were_listed_are_labelled() -> None:
     peaks = label_peaks(counted((0.277, 900), (0.525, 800), (4.512, 700)), ("C", "Ti"))
-    assert [peak.label for peak in peaks] == ["C Ka", "?", "Ti Ka"]
+    assert [peak.label for peak in peaks] == ["C Kα", "?", "Ti Kα"]
     assert "candidates: O Ka" in at(peaks, 0.525).doubt
 
 
@@ -44,7 +44,7 @@ def test_a_peak_of_two_listed_elements_bears_both_names() -> None:
 def test_scatter_of_counts_gives_no_peak() -> None:
     for seed in range(20):
         found = label_peaks(counted((0.525, 900), seed=seed), ("O",), prominence=0.01)
-        assert [peak.label for peak in found] == ["O Ka"]
+        assert [peak.label for peak in found] == ["O Kα"]
 
 
 @pytest.mark.parametrize(

@@ -30,7 +30,9 @@ def test_the_sample_case_has_something_of_everything(
     (second,) = [one for one in found["transitions"] if one["ref"] == "TG-2"]
     assert second["celsius"] == pytest.approx(63.0, abs=0.3)
     assert "transition_reading TG-2" in second["sources"]
-    assert {one["degree_of_cure"] for one in found["peaks"]} == {1.0, None}
+    cures = {one["ref"]: one["degree_of_cure"] for one in found["peaks"]}
+    assert cures["PK-1"] == cures["PK-2"] == pytest.approx(0.981, abs=5e-4)
+    assert {one["degree_of_cure_at_least"] for one in found["peaks"]} == {True, None}
     assert next(one for one in found["colours"] if one["ref"] == "CR-4")["indicative"]
 
 
@@ -50,7 +52,7 @@ def test_a_file_outside_a_case_is_read_and_its_peaks_labelled(
     path = LAB / "s-02-back-of-seal-coat.emsa"
     assert main(["laboratory", str(path), "--elements", "Ti,Ba", "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
-    assert "Ti Ka / Ba La" in {peak["label"] for peak in found["curves"][0]["peaks"]}
+    assert "Ti Kα / Ba Lα" in {peak["label"] for peak in found["curves"][0]["peaks"]}
     assert "cannot be told apart" in found["curves"][0]["warnings"][0]
 
 

@@ -139,7 +139,7 @@ def test_x_ray_peaks_bear_labels_and_a_question_mark_where_nothing_listed_stands
     figure = Figure()
     peaks = label_peaks(spectrum, ("Ti", "Ba"))
     draw_xrays(figure, [XrayTrace(spectrum, "S-02", Condition.FAILING, (RESULT,))], peaks=peaks)
-    assert {"Ti Ka / Ba La", "?"} <= set(words(figure))
+    assert {"Ti Kα / Ba Lα", "?"} <= set(words(figure))
     assert figure.axes[0].get_yscale() == "log"
 
 

@@ -69,7 +69,7 @@ def test_refs_that_follow_each_other_are_drawn_together() -> None:
 
 
 def test_refs_of_records_without_a_ref_say_what_they_are() -> None:
-    assert in_short(sources("coat", "FC-3 · 1")) == "layer FC-3 · 1"
+    assert in_short(sources("coat", "FC-3 · 1")) == "layer FC-3 1"
     assert in_short(sources("weather", "a", "b", "c")) == "three weather readings"
 
 

@@ -83,7 +83,16 @@ class XrayPeak:
     @property
     def label(self) -> str:
         """The lines, or a question mark where none of a listed element stands there."""
-        return " / ".join(self.lines) or "?"
+        return " / ".join(map(line_name, self.lines)) or "?"
+
+
+_GREEK = str.maketrans("abgl", "αβγℓ")
+
+
+def line_name(line: str) -> str:
+    """Return a line as it is printed: "Ti Kα" for "Ti Ka"."""
+    element, _, series = line.partition(" ")
+    return f"{element} {series[:1]}{series[1:].translate(_GREEK)}".strip()
 
 
 def label_peaks(

@@ -388,13 +388,16 @@ def computed(
     from workbench.analysis.application import check_application
     from workbench.analysis.doubts import doubts_of
     from workbench.analysis.strength import strength_by_plane
+    from workbench.desk.questions.comparing import beside
     from workbench.desk.questions.laboratory import laboratory
     from workbench.reasoning import reason
     from workbench.records import Application, Area, PullOff
     from workbench.report.given import Results
 
+    strength = strength_by_plane(dossier) if dossier.all(PullOff) else None
     return Results(
-        strength=strength_by_plane(dossier) if dossier.all(PullOff) else None,
+        strength=strength,
+        comparisons=beside(dossier, strength),
         doubts=doubts_of(dossier, showing=showing),
         application=(
             check_application(dossier, showing=showing) if dossier.all(Application) else None

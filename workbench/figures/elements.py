@@ -5,12 +5,15 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 from matplotlib.figure import Figure
+from matplotlib.ticker import StrMethodFormatter
 
 from workbench.figures.look import Look
 from workbench.figures.marks import Mark, Marks
 from workbench.records import Source
 from workbench.records.codes import Condition
 
+_TENTHS = 9.95
+"""Shares below this have one decimal place, others none."""
 _UPRIGHT = 3
 """Up to how many faces there is room for numbers across."""
 
@@ -47,7 +50,8 @@ def draw_elements(
             hatch=style.hatch, linewidth=0.9, label=textwrap.fill(label, 40),
         )  # fmt: skip
         for x, height in zip(at, heights, strict=True):
-            text = f"{height:.2g}" if height >= detection_limit else "n.d."
+            digits = 1 if height < _TENTHS else 0
+            text = f"{height:.{digits}f}" if height >= detection_limit else "n.d."
             axes.text(
                 x, max(height, detection_limit / 2) * 1.08, text, ha="center", va="bottom",
                 rotation=90 if len(faces) > _UPRIGHT else 0, **look.words(note=True),
@@ -55,6 +59,7 @@ def draw_elements(
         marks += [Mark(bar, (source,) if source else ()) for bar in bars]
     axes.set_yscale("log")
     axes.set_ylim(detection_limit / 2, 200)
+    axes.yaxis.set_major_formatter(StrMethodFormatter("{x:g}"))
     axes.set_xticks(range(len(names)), names)
     axes.set_ylabel("share by mass, %, logarithmic")
     look.title(axes, "Elements by face")

@@ -117,8 +117,9 @@ def _frame(
     axes.tick_params(length=0)
     axes.set_yticks([at for at, _ in placed])
     axes.set_yticklabels(
-        [_short(row.label, _LABEL) for _, row in placed], fontsize=look.note_pt, color=scheme.ink
-    )
+        [_row_label(row.label) for _, row in placed], fontsize=look.note_pt, color=scheme.ink,
+        linespacing=0.9,
+    )  # fmt: skip
     for label, (_, row) in zip(axes.get_yticklabels(), placed, strict=True):
         label.set_color(scheme.ink if row.finding.known else scheme.muted)
         label.set_fontstyle("normal" if row.finding.known else "italic")
@@ -146,6 +147,14 @@ def _head(one: Candidate) -> str:
     name = _short(f"{one.rank}  {bare}", 2 * _TITLE - len(one.grade) - 3)
     lines = textwrap.wrap(f"{name} – {one.grade}", _TITLE)
     return "\n".join([*lines[:1], " ".join(lines[1:])]).strip()
+
+
+def _row_label(words: str) -> str:
+    """Return what was observed, a long one on two lines."""
+    if len(words) <= _LABEL:
+        return words
+    lines = textwrap.wrap(_short(words, 2 * _LABEL), _LABEL)
+    return "\n".join(lines[:2])
 
 
 def _short(words: str, most: int) -> str:

@@ -42,7 +42,7 @@ def draw_section(
     """
     look = look or Look()
     look.begin(figure)
-    axes = figure.add_subplot()
+    axes = figure.add_axes((0, 0, 1, 1), anchor="W")
     image = axes.imshow(picture, cmap="gray" if picture.ndim == 2 else None)
     axes.set_axis_off()
     for seam in seams:

@@ -62,7 +62,10 @@ def draw_thermogram(
     axes.set_xlabel("temperature, °C")
     axes.set_ylabel(ordinate)
     look.title(axes, title)
-    axes.legend(loc="best", frameon=False, fontsize=look.note_pt, labelcolor=look.scheme.ink)
+    axes.legend(
+        loc="upper right", fontsize=look.note_pt, labelcolor=look.scheme.ink, framealpha=1.0,
+        facecolor=look.scheme.paper, edgecolor="none",
+    )  # fmt: skip
     return Marks((Mark(curve, (source,) if source else ()),))
 
 

@@ -24,6 +24,9 @@ from workbench.records import (
 from workbench.records.codes import Event, Quality, YesNo
 from workbench.trade.dew_point import dew_margin_k, dew_point_c, humidity_of_wet_bulb_percent
 
+HOURS_TOLD = 240.0
+"""From here on a length of time is told in days; a shorter one in hours, as data sheets do."""
+
 
 @dataclass(frozen=True, slots=True)
 class Span:
@@ -50,8 +53,8 @@ class Span:
         return (self.low_h + self.high_h) / 2
 
     def __str__(self) -> str:
-        """Return the span in words: "21 h", "16 to 18 d"."""
-        if self.high_h >= 72:
+        """Return the span in words: "21 h", "139 h", "16 to 18 d"."""
+        if self.high_h >= HOURS_TOLD:
             return _span(self.low_h / 24, self.high_h / 24, "d")
         return _span(self.low_h, self.high_h, "h")
 

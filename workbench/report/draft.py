@@ -88,11 +88,11 @@ class Draft:
         return tuple(self.dossier.system(name) for name in names)
 
     def named(self, areas: Sequence[Area]) -> str:
-        """Return areas by name and ref; those that lie within another of them by ref alone."""
+        """Return areas by name and ref; those that lie within another of them last."""
         refs = {area.ref for area in areas}
         outer = [_with_ref(one) for one in areas if one.within not in refs]
-        inner = [one.ref for one in areas if one.within in refs]
-        return listed(outer) + (f", and within them {listed(inner)}" if inner else "")
+        inner = [_with_ref(one) for one in areas if one.within in refs]
+        return listed(outer) + (f" and, within them, {listed(inner)}" if inner else "")
 
     def areas(self, *conditions: Condition) -> tuple[Area, ...]:
         """Return the areas of these conditions, or all."""

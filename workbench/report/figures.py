@@ -19,7 +19,7 @@ from workbench.figures.moisture import draw_moisture, moisture_height_mm
 from workbench.figures.ratings import draw_ratings, ratings_height_mm
 from workbench.figures.thickness import draw_thickness, thickness_height_mm
 from workbench.figures.timeline import draw_timeline
-from workbench.reasoning import Filter, load_knowledge, matrix_of
+from workbench.reasoning import Filter, amended, load_knowledge, matrix_of
 from workbench.records import (
     Application,
     CustodyEntry,
@@ -307,7 +307,7 @@ def matrix_figure(draft: Draft) -> list[Block]:
     if reasoning is None or not reasoning.candidates:
         return []
     wanted = Filter(most_causes=MOST_CAUSES, most_rows=_MOST_ROWS, with_unread=False)
-    matrix = matrix_of(reasoning, load_knowledge(), wanted)
+    matrix = matrix_of(reasoning, amended(load_knowledge(), draft.dossier), wanted)
     words = (
         "Candidate causes against what was found, those best supported first",
         (

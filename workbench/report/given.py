@@ -7,6 +7,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from workbench.analysis.application.results import ApplicationCheck
+from workbench.analysis.comparison.results import Comparison
 from workbench.analysis.doubts.results import Doubt
 from workbench.analysis.laboratory.found import Laboratory
 from workbench.analysis.strength.results import StrengthResult
@@ -90,6 +91,7 @@ class Results:
         doubts: Doubts about readings.
         application: How the work was done against what was asked for.
         reasoning: What the reasoning returns; None where it was not run.
+        comparisons: Failing against other areas, in all that was measured.
         laboratory: What the laboratory's originals and results say; None where none was read.
         originals: The files as received.
         journal: The journal, oldest first.
@@ -100,6 +102,7 @@ class Results:
     doubts: tuple[Doubt, ...] = ()
     application: ApplicationCheck | None = None
     reasoning: Reasoning | None = None
+    comparisons: tuple[Comparison, ...] = ()
     laboratory: Laboratory | None = None
     originals: tuple[Original, ...] = ()
     journal: tuple[JournalLine, ...] = ()

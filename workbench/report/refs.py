@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 
 from workbench.records import BY_NOUN, Source
 from workbench.report.wording import counted, typeset
+from workbench.trade.names import spoken
 
 _PARTS = re.compile(r"(\d+)")
 _ENDS_IN_NUMBER = re.compile(r"(.*?)(\d+)$")
@@ -29,7 +30,9 @@ def in_short(sources: Iterable[Source], most: int = 8) -> str:
 
 
 _BETWEEN = " · "
-_SHORT_LABEL = 24
+_SHORT_LABEL = 40
+_FEW = 2
+"""Up to how many records without a ref are named, and not only counted."""
 _WORDS = {"case_entry": "case entry", "coat": "layer"}
 
 
@@ -42,9 +45,14 @@ def _of_one_kind(noun: str, labels: list[str]) -> list[str]:
     if has_ref:
         return list(_ranges(labels))
     word = _WORDS.get(noun, kind.title.lower() if kind else noun)
-    if len(labels) == 1 and len(labels[0]) <= _SHORT_LABEL and "_" not in labels[0]:
-        return [f"{word} {typeset(labels[0])}"]
+    if len(labels) <= _FEW and all(len(label) <= _SHORT_LABEL for label in labels):
+        return [f"{word} {_said(label)}" for label in labels]
     return [counted(len(labels), word, f"{word[:-1]}ies" if word.endswith("y") else "")]
+
+
+def _said(label: str) -> str:
+    """Return a label as it is read: "S-04, 2024-11-22 09:04, received"."""
+    return typeset(spoken(label.replace(_BETWEEN, " ")))
 
 
 def _ranges(labels: Sequence[str]) -> Iterable[str]:

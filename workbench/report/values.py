@@ -131,12 +131,19 @@ class Values:
         if group.extrapolated and group.at_least_mpa is not None:
             return self._bound(group.at_least_mpa, Bound.AT_LEAST, spoken=spoken)
         if group.method is Method.ESTIMATE and group.median_mpa is not None:
-            return self.show.stress(group.median_mpa, low=group.low_mpa, high=group.high_mpa)
+            shown = self.show.stress(group.median_mpa, low=group.low_mpa, high=group.high_mpa)
+            return shown.replace("(", f"({self._level} interval ") if spoken else shown
         if group.method is Method.LOWER_BOUND and group.low_mpa is not None:
             return self._bound(group.low_mpa, Bound.AT_LEAST, spoken=spoken)
         if group.method is Method.UPPER_BOUND and group.high_mpa is not None:
             return self._bound(group.high_mpa, Bound.AT_MOST, spoken=spoken)
         return "too few tests for a number"
+
+    @property
+    def _level(self) -> str:
+        """The level of the intervals in percent."""
+        settings = self.results.strength.settings if self.results.strength else None
+        return f"{100 * settings.confidence:.0f} %" if settings else "95 %"
 
     def _bound(self, mpa: float, bound: Bound, *, spoken: bool) -> str:
         if not spoken:

@@ -12,6 +12,8 @@ _BOLD = 1.1
 _PADDING_MM = 3.0
 _LONGEST_LINE_MM = 130.0
 _LONGEST_WORD_MM = 38.0
+_LONG_WORD_MM = 20.0
+"""A longer word may be parted at its hyphens, as the names of files are."""
 _EMS = dict.fromkeys("ijl.,;:'’|!()[]{} \u00a0-", 0.33) | dict.fromkeys("frst/°†‡", 0.47)
 _EMS |= dict.fromkeys("mwMWÆŒ%—@", 0.96) | dict.fromkeys("ABCDEFGHJKLNOPQRSTUVXYZÄÖÜ", 0.7)
 _EM = 0.6
@@ -99,8 +101,16 @@ def _scaled(widths: Sequence[float], whole_mm: float) -> tuple[float, ...]:
 
 
 def _longest_word(cell: str) -> float:
-    longest = max((_length(word) for word in _BREAKS.split(cell)), default=0.0)
+    longest = max((_unbroken(word) for word in _BREAKS.split(cell)), default=0.0)
     return min(longest, _LONGEST_WORD_MM)
+
+
+def _unbroken(word: str) -> float:
+    """Return the length of a word, of a long one that of its longest part between hyphens."""
+    whole = _length(word)
+    if whole <= _LONG_WORD_MM or "-" not in word:
+        return whole
+    return max(_length(f"{part}-") for part in word.split("-"))
 
 
 def _line(cell: str) -> float:

@@ -103,6 +103,14 @@ def method_title(method: str) -> str:
     return test.name if test else method_name(method)
 
 
+def short_title(method: str) -> str:
+    """Return the name of a test without what it covers: "Polished cross-section"."""
+    return _COVERS.split(method_title(method), maxsplit=1)[0]
+
+
+_COVERS = re.compile(r":| \(| of both | with and ")
+
+
 def breaks_in_words(breaks: Breaks | None, dossier: Dossier, system: Iterable[Coat]) -> str:
     """Return where a test broke, each plane in words with its share as it was recorded."""
     if breaks is None:
@@ -143,7 +151,7 @@ def typeset(words: str) -> str:
 _PARTED = re.compile(
     r"(?<=\d) (?=(?:%|wt|°[CF]|[µmck]?m[²³]?|MPa|psi|mils?|in|ft[²³]?|h|d|min|s|[kmµ]?g|lb|lbf|k?N|"
     r"m?L|gal|K|[µm]?V)(?:[\s/.,;:)]|$)|of \d)"
-    r"|(?<=\bof) (?=\d)|(?<=[<>≤≥≈±]) (?=\d)|(?<=\bpH) (?=\d)"
+    r"|(?<=\b[A-Z]\.) (?=[A-Z])|(?<=\bof) (?=\d)|(?<=[<>≤≥≈±]) (?=\d)|(?<=\bpH) (?=\d)"
 )
 
 

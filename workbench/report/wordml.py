@@ -223,10 +223,9 @@ def _rows(grid: Grid, rows: Iterable[Sequence[str]]) -> str:
     last = len(held) - 1
     # with only one row under its head on a page, LibreOffice may drop all rows that follow
     kept = last if grid.together else min(last, _LEADING_ROWS)
-    return "".join(
-        _row(grid, cells, kept=at < kept or (grid.noted and at == last))
-        for at, cells in enumerate(held)
-    )
+    # the last row stands on no page alone
+    ends = (last - 1, last) if grid.noted else (last - 1,)
+    return "".join(_row(grid, cells, kept=at < kept or at in ends) for at, cells in enumerate(held))
 
 
 _TALL_ROW = 6000

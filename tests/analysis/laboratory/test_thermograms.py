@@ -65,13 +65,22 @@ def of(left: float, whole: float) -> tuple[ReadPeak, ReadPeak]:
     )  # fmt: skip
 
 
-@pytest.mark.parametrize(("left", "whole", "degree"), [(20, 80, 0.75), (0.5, 80, 1.0)])
-def test_the_degree_of_cure_is_one_less_the_share_left_over(
-    left: float, whole: float, degree: float
-) -> None:
-    (found,), problems = cure_degrees(of(left, whole))
+def test_the_degree_of_cure_is_one_less_the_share_left_over() -> None:
+    (found,), problems = cure_degrees(of(20, 80))
     assert problems == ()
-    assert found.degree == pytest.approx(degree, abs=0.005)
+    assert found.degree == pytest.approx(0.75, abs=0.005)
+    assert found.words == "75 %"
+
+
+@pytest.mark.parametrize("left", [0.5, -0.5])
+def test_where_nothing_is_left_that_the_method_shows_the_degree_of_cure_is_a_lower_bound(
+    left: float,
+) -> None:
+    (found,), problems = cure_degrees(of(left, 80))
+    assert problems == ()
+    assert found.at_least
+    assert found.degree == pytest.approx(1 - 1 / 80, abs=0.002)
+    assert found.words == "at least 98 %"
 
 
 def test_more_left_than_the_fresh_mixture_had_is_told() -> None:

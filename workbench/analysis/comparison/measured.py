@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from workbench.analysis.comparison.between_conditions import Measured, Observed
 from workbench.analysis.comparison.results import Effect
 from workbench.records import (
+    Coat,
     Dossier,
     LabResult,
     Measurement,
@@ -14,9 +15,11 @@ from workbench.records import (
     Sample,
     Thickness,
     When,
+    layer_sign,
 )
 from workbench.records.codes import Condition, Purpose
 from workbench.trade.methods import method
+from workbench.trade.names import quantity_name
 from workbench.trade.register import test_name
 from workbench.trade.units import UnitError, convert
 
@@ -95,7 +98,7 @@ def _thickness(dossier: Dossier) -> Iterable[Measured]:
         read = _observed(dossier, one, um, one.date, one.operator)
         groups.setdefault((one.layer, one.method), []).append(read)
     for (layer, by), readings in groups.items():
-        of = "total thickness" if layer == "total" else f"thickness of coat {layer}"
+        of = "total thickness" if layer == "total" else f"thickness of {_coat(dossier, layer)}"
         yield Measured(
             quantity=f"{of}, {by.replace('_', ' ')}",
             unit="um",
@@ -113,14 +116,33 @@ def _results(dossier: Dossier) -> Iterable[Measured]:
         key = (one.quantity, one.method, str(face or ""))
         groups.setdefault(key, []).append(one)
     for (quantity, by, at), records in groups.items():
-        named = test_name(by)
-        words = ", ".join(part for part in (quantity.replace("_", " "), named, at) if part)
+        named = test_name(by).partition(":")[0]
+        where = _face_words(dossier, records[0], at)
+        words = ", ".join(part for part in (quantity_name(quantity), named, where) if part)
         numbers = [one for one in records if one.value.quantity]
         unit = numbers[0].value.unit if numbers else ""
         if numbers:
             yield _numbers(dossier, words, unit, numbers)
         if len(records) > len(numbers):
             yield _words(dossier, words, [one for one in records if one.value.word])
+
+
+def _coat(dossier: Dossier, layer: str) -> str:
+    """Return what a layer is called; its number where several systems name it differently."""
+    names = {coat.product for coat in dossier.all(Coat) if str(coat.order) == layer}
+    return names.pop() or f"coat {layer}" if len(names) == 1 else f"coat {layer}"
+
+
+def _face_words(dossier: Dossier, record: Measurement | LabResult, at: str) -> str:
+    """Return a face in words: a plane with its names, a layer by its product."""
+    layers = dossier.system_of(dossier.area_of(record))
+    face = record.plane if isinstance(record, Measurement) else record.face
+    if face and face.plane:
+        return dossier.plane_name(face.plane, layers)
+    named = {layer_sign(coat.order): coat.product or coat.material for coat in layers}
+    return " of ".join(filter(None, (" ".join(named.get(w, w) for w in at.split()),))).replace(
+        "bulk ", "bulk of "
+    )
 
 
 def _numbers(

@@ -79,7 +79,7 @@ def _film(study: SpectrumStudy) -> Iterable[InstrumentCheck]:
     for band in study.wavenumbers.bands:
         yield InstrumentCheck(
             f"polystyrene film, band {band.nominal:.1f}", "1/cm", band.nominal, band.tolerance,
-            band.found, "Ph. Eur. 2.2.24 and Japanese Pharmacopoeia (READ in a quotation)",
+            band.found, "Ph. Eur. 2.2.24 and Japanese Pharmacopoeia (read in a quotation)",
             study.of.sources, f"{depth:.0f} %T between 2870 and 2850: a thin film" if thin else "",
         )  # fmt: skip
 
@@ -92,7 +92,7 @@ def _polystyrene(one: ReadTransition) -> InstrumentCheck:
     by_half = one.transition.celsius[TransitionDefinition.HALF_HEIGHT]
     return InstrumentCheck(
         "polystyrene, glass transition by half height", "°C", POLYSTYRENE_C, POLYSTYRENE_WITHIN_K,
-        by_half, "Rieger, J. Thermal Anal. 46 (1996) 965, over ten instruments (READ)",
+        by_half, "Rieger, J. Thermal Anal. 46 (1996) 965, over ten instruments (read)",
         (one.reading.source,), "a lower value is often quoted, by another definition",
     )  # fmt: skip
 
@@ -101,12 +101,12 @@ def _indium(peak: ReadPeak) -> Iterable[InstrumentCheck]:
     source = (peak.reading.source,)
     yield InstrumentCheck(
         "indium, onset of melting", "°C", INDIUM_MELTING_C, INDIUM_WITHIN_K, peak.event.onset_c,
-        "melting at ITS-90 (READ); tolerance: common practice", source,
+        "melting at ITS-90 (read); tolerance: common practice", source,
         "" if peak.exothermic is not True else "the peak is exothermic: no melting",
     )  # fmt: skip
     yield InstrumentCheck(
         "indium, heat of fusion", "J/g", INDIUM_FUSION_J_G, INDIUM_WITHIN_SHARE * INDIUM_FUSION_J_G,
         peak.energy_j_g,
-        "Archer and Rudtsch, J. Chem. Eng. Data 48 (2003) 1157 (READ); tolerance: common practice",
+        "Archer and Rudtsch, J. Chem. Eng. Data 48 (2003) 1157 (read); tolerance: common practice",
         source,
     )  # fmt: skip

@@ -27,9 +27,17 @@ class Estimated:
 
 
 _FORMULAS = {
-    MixingRule.FOX: "1/Tg is the sum of w/Tg, in kelvin; one phase only",
-    MixingRule.DIBENEDETTO: "(Tg − Tg0)/(Tg1 − Tg0) = L a/(1 − (1 − L) a), a the cure, L lambda",
-    MixingRule.CURE_FROM_TG: "a = (Tg − Tg0)/(L (Tg1 − Tg0) + (1 − L)(Tg − Tg0)), L lambda",
+    MixingRule.FOX: (
+        "1/Tg is the sum of w/Tg over the parts, w the share by mass, Tg in kelvin; one phase only"
+    ),
+    MixingRule.DIBENEDETTO: (
+        "(Tg − Tg0)/(Tg1 − Tg0) = λ a/(1 − (1 − λ) a); a the degree of cure, Tg0 uncured, "
+        "Tg1 fully cured, λ fitted to the material"
+    ),
+    MixingRule.CURE_FROM_TG: (
+        "a = (Tg − Tg0)/(λ (Tg1 − Tg0) + (1 − λ)(Tg − Tg0)); a the degree of cure, Tg0 uncured, "
+        "Tg1 fully cured, λ fitted to the material"
+    ),
 }
 
 

@@ -1,5 +1,6 @@
 """Peaks of thermograms as a person bounded them: residual cure, and melting as a check."""
 
+import math
 from dataclasses import dataclass
 
 from workbench.analysis.laboratory.thermograms import Thermogram
@@ -52,12 +53,28 @@ class CureDegree:
     Attributes:
         residual: The peak of the film.
         fresh: The peak of the fresh mixture.
-        degree: Degree of cure, 0 to 1.
+        degree: Degree of cure, 0 to 1; where nothing is left that the method shows, the least
+            that it can be.
     """
 
     residual: ReadPeak
     fresh: ReadPeak
     degree: float
+
+    @property
+    def at_least(self) -> bool:
+        """Whether the degree is a lower bound, because no exotherm that the method shows is left.
+
+        What is below its limit may still be there.
+        """
+        return not (self.residual.exothermic and self.residual.shows)
+
+    @property
+    def words(self) -> str:
+        """The degree in percent; a bound says "at least"."""
+        # a bound is rounded down, so that it is one
+        percent = math.floor(100 * self.degree) if self.at_least else round(100 * self.degree)
+        return f"{'at least ' if self.at_least else ''}{percent} %"
 
 
 def read_peak(reading: PeakReading, curve: Thermogram) -> ReadPeak:
@@ -104,5 +121,7 @@ def _degree(residual: ReadPeak, fresh: ReadPeak | None) -> CureDegree:
         raise ValueError(f"{fresh.reading.ref}: {fresh.words}; a cure gives off heat")
     if residual.exothermic is None:
         raise ValueError(residual.words)
-    left = residual.energy_j_g if residual.exothermic and residual.shows else 0.0
+    left = residual.energy_j_g if residual.exothermic and residual.shows else LEAST_J_G
+    if fresh.energy_j_g <= LEAST_J_G:
+        raise ValueError(f"{fresh.reading.ref}: {fresh.words}; nothing can be held against it")
     return CureDegree(residual, fresh, conversion_from_exotherm(left, fresh.energy_j_g))

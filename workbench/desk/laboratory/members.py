@@ -47,7 +47,7 @@ def _request(dossier: Dossier, one: LabRequest) -> Members:
 
 
 def _of_curves(found: Laboratory) -> dict[str, list[Members]]:
-    degrees = {one.residual.reading.ref: one.degree for one in found.cures}
+    degrees = {one.residual.reading.ref: one for one in found.cures}
     return {
         "spectra": [
             {
@@ -90,7 +90,8 @@ def _of_curves(found: Laboratory) -> dict[str, list[Members]]:
                 "ref": one.reading.ref, "curve": one.thermogram.name or one.thermogram.file,
                 "of": one.reading.peak.value, "j_g": one.energy_j_g, "exothermic": one.exothermic,
                 "onset_c": one.event.onset_c, "top_c": one.event.top_c, "words": one.words,
-                "degree_of_cure": degrees.get(one.reading.ref),
+                "degree_of_cure": cure.degree if (cure := degrees.get(one.reading.ref)) else None,
+                "degree_of_cure_at_least": cure.at_least if cure else None,
                 "sources": _refs((one.reading.source,)),
             }
             for one in found.peaks

@@ -64,7 +64,16 @@ def days_in_words(days: float) -> str:
     """Return a span in days, months or years."""
     if days < 60:
         return "1 day" if round(days) == 1 else f"{days:.0f} days"
-    return f"{days / 30.4:.0f} months" if days < 730 else f"{days / 365.25:.3g} years"
+    return f"{days / 30.4:.0f} months" if days < 730 else f"{round(days / 365.25, 1):.3g} years"
+
+
+def ages_in_words(least: float, most: float) -> str:
+    """Return between what ages a span lies: "6 to 8 months"."""
+    low, high = days_in_words(max(least, 0)), days_in_words(most)
+    if low == high:
+        return high
+    (number_, unit), other = low.split(), high.split()[-1]
+    return f"{number_} to {high}" if unit == other else f"{low} to {high}"
 
 
 def first_seen(scene: Scene, area: Area) -> list[tuple[When, Source]]:
@@ -95,8 +104,9 @@ def age_exceeds_expected_life(scene: Scene) -> Finding:
         return silent("the expected life or the age is not recorded", scene.failing.sources)
     span, sources = max(ages, key=lambda one: one[0].high_h)
     holds = span.over(24 * need)
-    age, life = days_in_words(span.high_h / 24), days_in_words(need)
-    words = f"{age} old when failing was first seen, {life} expected"
+    youngest = min(one.low_h for one, _ in ages)
+    age, life = ages_in_words(youngest / 24, span.high_h / 24), days_in_words(need)
+    words = f"the film was {age} old where failing was first seen, {life} expected"
     if holds is None:
         return silent(words, (*sources, limit.source))
     return found(YES if holds else NO, words, (*sources, limit.source))

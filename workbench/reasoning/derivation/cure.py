@@ -37,7 +37,10 @@ def mix_ratio_off(scene: Scene) -> Finding:
     off = [row for holds, row, _ in judged if holds]
     value = YES if 2 * len(off) > len(judged) else NO
     read = [row.value.value for _, row, _ in judged if row.value.value is not None]
-    words = f"the analysed ratio is {span(read)} in {scene.ground}, where {judged[0][2]:g} is right"
+    right = judged[0][2]
+    words = (
+        f"the analysed mix ratio is {span(read)} to 1 in {scene.ground}; {right:g} to 1 is right"
+    )
     return found(
         value, words, sources_of(row for _, row, _ in judged), n=len(judged),
         quality=by_number(len(judged), full=2), settled_by=scene.settings.said("ratio_off"),

@@ -16,6 +16,7 @@ from workbench.reasoning.derivation.said import (
     sources_of,
 )
 from workbench.reasoning.history import (
+    HOURS_TOLD,
     Laid,
     between,
     coats_laid,
@@ -93,7 +94,7 @@ def _limit_words(limits: tuple[float, float], *, longest: bool) -> str:
     if math.inf in limits:
         return "no maximum"
     kind = "maximum" if longest else "minimum"
-    days = max(limits) >= 72
+    days = max(limits) >= HOURS_TOLD
     low, high = (one / 24 if days else one for one in limits)
     said = f"{low:.3g}" if low == high else f"{low:.3g} to {high:.3g}"
     return f"{kind} {said} {'d' if days else 'h'}"

@@ -199,12 +199,21 @@ def _glued(scene: Scene, pulls: Sequence[Source]) -> str:
 
 def _where(scene: Scene, held: Parting) -> str:
     parts = [
-        f"{share:.0%} of the face at {describe(scene, plane)}".replace("%", " %")
+        f"{_percent(share)} of the face at {describe(scene, plane)}"
         for plane, share in held.by_plane.items()
         if share >= 0.05
     ]
     tests = "one test or opening" if held.weight == 1 else f"{held.weight} tests and openings"
     return f"in {scene.ground} {tests} parted {'; '.join(parts)}"
+
+
+def _percent(share: float) -> str:
+    """Return a share in percent; less than the whole never reads as the whole."""
+    rounded = round(100 * share)
+    return f"over {rounded - 1} %" if rounded == 100 and share < _WHOLE else f"{rounded} %"
+
+
+_WHOLE = 1 - 1e-9
 
 
 def break_interface_which(scene: Scene) -> Finding:

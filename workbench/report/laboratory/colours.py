@@ -5,7 +5,7 @@ from workbench.analysis.laboratory.colours import ColourChange
 from workbench.analysis.laboratory.found import Laboratory
 from workbench.report.blocks import Block, Row
 from workbench.report.draft import Draft
-from workbench.report.laboratory.common import headed, heads, reach, table
+from workbench.report.laboratory.common import headed, heads, table
 from workbench.trade.showing import DIFFERENCE, TEMPERATURE, Kind
 
 INDICATIVE = "indicative only: read off a photograph"
@@ -25,7 +25,7 @@ def colours(_draft: Draft, found: Laboratory) -> list[Block]:
         "is held against. Gloss kept: at the same angle (ASTM D523, from memory)."
     )
     blocks = table("colours", "Differences of colour, and gloss kept", columns, rows, note)
-    return headed("Colour and gloss", "colour", [*blocks, *reach("f-gloss-colour")])
+    return headed("Colour and gloss", "colour", blocks)
 
 
 def _cells(one: ColourChange) -> tuple[str, ...]:

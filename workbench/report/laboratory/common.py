@@ -4,12 +4,11 @@ from collections.abc import Callable, Iterable, Sequence
 
 from matplotlib.figure import Figure as Drawing
 
-from workbench.analysis.laboratory.limits import MethodLimits, limits_for
-from workbench.records import Face, Sample, Source
-from workbench.report.blocks import Block, Figure, Heading, Row, Table
+from workbench.records import Face, Photo, Sample, Source
+from workbench.report.blocks import Block, Figure, Heading, Paragraph, Row, Table
 from workbench.report.blocks import Column as Head
 from workbench.report.draft import Draft, plain
-from workbench.report.text import see_all
+from workbench.report.text import See, Words, see_all
 from workbench.trade.showing import TEMPERATURE
 
 MOST_FIGURES = 6
@@ -39,9 +38,45 @@ def headed(words: str, key: str, blocks: Sequence[Block]) -> list[Block]:
     ]
     if not cited:
         return [Heading(2, words, key), *blocks]
-    verb = "has" if len(cited) == 1 else "have"
-    lead = plain(*see_all(cited), f" {verb} what was found.")
-    return [Heading(2, words, key), lead, *blocks]
+    return [Heading(2, words, key), _lead(cited), *blocks]
+
+
+_TOLD = {
+    "table spectra": ("holds each spectrum against a known one", ""),
+    "figure spectra": ("draws the spectra", ""),
+    "table assignments": ("has what the analyst took the bands for", ""),
+    "figure thermograms": ("lays the curves one above another", ""),
+    "table glass": ("has the glass transitions, each by a named definition", ""),
+    "table two": ("sets the second heat beside the first", ""),
+    "figure thermogram": ("shows how one was constructed", "show how they were constructed"),
+    "table peaks": ("has the energy of the peaks and the degree of cure", ""),
+    "figure peak": ("draws the peak that stands out", "draw the peaks that stand out"),
+    "table estimates": ("has estimates by rule", ""),
+    "figure section": ("shows a section with its layers", "show the sections with their layers"),
+    "table section": ("has the thickness of each layer", ""),
+    "figure elements": ("draws the shares by face", ""),
+    "table element": ("adds the shares up", "set the shares against the control and add them up"),
+    "figure xrays": ("draws the spectra", ""),
+    "table xray": ("lists their peaks", ""),
+    "table colours": ("holds each reading of colour against another", ""),
+    "table checks": ("holds what the instruments read against what is known", ""),
+    "table microscopy": ("has what was looked for, and whether it was found", ""),
+    "figure observed": ("shows the picture of it", "show the pictures of it"),
+}
+"""What tables and figures of the laboratory tell, by the first words of their keys."""
+
+
+def _lead(cited: Sequence[str]) -> Paragraph:
+    """Return a sentence that leads to every table and figure and says what it tells."""
+    alike: dict[str, list[str]] = {}
+    for one in cited:
+        alike.setdefault(" ".join(one.split()[:2]), []).append(one)
+    parts: list[str | Words | See] = []
+    for kind, some in alike.items():
+        single, plural = _TOLD[kind]
+        told = single if len(some) == 1 else plural
+        parts += ["; " if parts else "", *see_all(some), f" {told}"]
+    return plain(*parts, ".")
 
 
 def of_sample(draft: Draft, sample: str, face: str) -> str:
@@ -50,6 +85,12 @@ def of_sample(draft: Draft, sample: str, face: str) -> str:
     area = draft.dossier.area_of(held) if held else draft.dossier.area_at(sample)
     words = draft.face_words(Face.read(face), area) if face else ""
     return ", ".join(filter(None, (sample, words)))
+
+
+def original(draft: Draft, file: str) -> str:
+    """Return what an original is called: the ref of its photograph, else the name of its file."""
+    held = next((one for one in draft.dossier.all(Photo) if one.file == file), None)
+    return held.ref if held and held.ref else file
 
 
 def drawn(draw: Callable[[Drawing], object]) -> Callable[[Drawing], object]:
@@ -65,23 +106,6 @@ def drawn(draw: Callable[[Drawing], object]) -> Callable[[Drawing], object]:
 def celsius(draft: Draft, value: float) -> str:
     """Return a temperature as the report shows it."""
     return draft.show.value(TEMPERATURE, value)
-
-
-def reach(*methods: str) -> list[Block]:
-    """Return what results by these methods can and cannot tell, to stand beside them."""
-    return [plain(_words(one)) for one in limits_for(methods)]
-
-
-def _words(one: MethodLimits) -> str:
-    found = f" Least found: {one.detection}." if one.detection else ""
-    return (
-        f"{one.title}. Can tell: {' '.join(one.can)} Cannot tell: {' '.join(one.cannot)}{found} "
-        f"{_known(one.status)}."
-    )
-
-
-def _known(status: str) -> str:
-    return f"Known {status}" if status.startswith("from ") else f"Known from: {status}"
 
 
 def unique(sources: Iterable[Source]) -> tuple[Source, ...]:

@@ -18,7 +18,6 @@ from workbench.report.laboratory.common import (
     headed,
     heads,
     of_sample,
-    reach,
     table,
     unique,
 )
@@ -27,7 +26,7 @@ _MASKED = (2280.0, 2400.0)
 
 
 def infrared(draft: Draft, found: Laboratory) -> list[Block]:
-    """Return what the spectra say, candidates and no verdicts, with the reach of the method."""
+    """Return what the spectra say, candidates and no verdicts."""
     shown = tuple(one for one in found.spectra if one.of.role is not CurveRole.CHECK_FILM)
     if not shown:
         return []
@@ -37,7 +36,7 @@ def infrared(draft: Draft, found: Laboratory) -> list[Block]:
     blocks.append(_figure(draft, shown, best))
     if told := unique_words(one for study in shown for one in study.of.spectrum.notes):
         blocks.append(plain(f"Told while reading: {'; '.join(told)}."))
-    blocks += [*_assignments(draft), *reach("l-ftir")]
+    blocks += _assignments(draft)
     return headed("Infrared spectra", "spectra", blocks)
 
 
@@ -58,7 +57,7 @@ def _held_table(draft: Draft, held: list[tuple[SpectrumStudy, Against]]) -> list
         Row(
             (
                 _name(draft, one.of), _name(draft, against.known),
-                f"{against.match.score:.4f}", f"{against.scale:.2f}", _positions(against),
+                _likeness(against.match.score), f"{against.scale:.2f}", _positions(against),
                 " ".join(filter(None, (*against.words, one.together))),
             ),
             (*one.of.sources, *against.known.sources),
@@ -76,6 +75,14 @@ def _held_table(draft: Draft, held: list[tuple[SpectrumStudy, Against]]) -> list
     return table(
         "spectra compared", "Spectra held against what is known", columns, rows, note, traced=True
     )
+
+
+_ALIKE = 0.9995
+"""Score from which on three digits say 1, which no two real spectra are."""
+
+
+def _likeness(score: float) -> str:
+    return "> 0.999" if score >= _ALIKE else f"{score:.3f}"
 
 
 def _positions(against: Against) -> str:

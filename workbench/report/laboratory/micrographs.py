@@ -22,10 +22,10 @@ from workbench.report.laboratory.common import (
     headed,
     heads,
     of_sample,
-    reach,
+    original,
     table,
 )
-from workbench.report.wording import listed
+from workbench.report.wording import listed, sentence
 from workbench.trade.showing import THICKNESS, System, unit_sign
 
 _WIDEST = 1600
@@ -33,11 +33,11 @@ _WIDEST = 1600
 
 
 def sections(draft: Draft, found: Laboratory) -> list[Block]:
-    """Return the layers of each section, drawn on it, and the reach of the method."""
+    """Return the layers of each section, drawn on it."""
     if not found.sections:
         return []
     shown = [figure for one in found.sections[:MOST_FIGURES] if (figure := _section(draft, one))]
-    blocks: list[Block] = [*shown, *_layers(draft, found), *reach("l-section")]
+    blocks: list[Block] = [*shown, *_layers(draft, found)]
     return headed("Sections", "sections", blocks)
 
 
@@ -71,8 +71,14 @@ def _layers(draft: Draft, found: Laboratory) -> list[Block]:
     )  # fmt: skip
     cuts = sorted({one.section.mount_deg for one in found.sections if one.section.mount_deg < 90})
     cut = f" and for cuts at {listed([f'{at:g}°' for at in cuts])} to the surface" if cuts else ""
-    note = f"In {unit}. Corrected for the tilt of the profiles{cut}; one section is one place."
-    return table("section layers", "Thickness by layer on sections", columns, rows, note)
+    told = [f" {one.reading.ref}: {sentence(one.reading.note)}" for one in found.sections
+            if one.reading.note]  # fmt: skip
+    note = (
+        f"Corrected for the tilt of the profiles{cut}; one section is one place, and what the "
+        f"laboratory reported over more places stands among its results.{''.join(told)}"
+    )
+    caption = f"Thickness by layer on sections, {unit}"
+    return table("section layers", caption, columns, rows, note)
 
 
 def _section(draft: Draft, one: ReadSection) -> Figure | None:
@@ -88,12 +94,12 @@ def _section(draft: Draft, one: ReadSection) -> Figure | None:
         )  # fmt: skip
 
     caption = (
-        f"Section of {one.reading.sample} ({one.reading.file}): layers on "
+        f"Section of {one.reading.sample} ({original(draft, one.reading.file)}): layers on "
         f"{one.reading.profiles} profiles, confirmed by {one.reading.confirmed_by}"
     )
     alt = "Micrograph with the seams between layers marked, and the thickness of each layer."
     return Figure(
-        f"section {one.reading.ref}", caption, alt, draw, (WIDTH_MM, 110.0), (one.reading.source,)
+        f"section {one.reading.ref}", caption, alt, draw, (WIDTH_MM, 90.0), (one.reading.source,)
     )
 
 
@@ -102,8 +108,8 @@ def _pixels(path: Path) -> NDArray[np.uint8]:
         return np.asarray(ImageOps.exif_transpose(image).convert("RGB"), dtype=np.uint8)
 
 
-def microscopy(draft: Draft) -> list[Block]:
-    """Return observations in a table, those with a picture beside it, and the methods' reach."""
+def microscopy(draft: Draft, found: Laboratory | None) -> list[Block]:
+    """Return observations in a table, and pictures that are not shown as sections already."""
     held = draft.dossier.all(Microscopy)
     if not held:
         return []
@@ -123,7 +129,8 @@ def microscopy(draft: Draft) -> list[Block]:
     )
     caption = "Microscopy and petrography, one thing looked for in each row"
     blocks = table("microscopy", caption, columns, rows)
-    blocks += [*_beside_pictures(draft, held), *reach("l-stereo", "l-petro")]
+    drawn_on = {one.reading.file for one in found.sections} if found else set()
+    blocks += _beside_pictures(draft, [one for one in held if one.file not in drawn_on])
     return headed("Microscopy and petrography", "microscopy", blocks)
 
 
@@ -158,11 +165,12 @@ def _observed(draft: Draft, file: str, some: list[Microscopy]) -> Figure | None:
             pixels = np.asarray(upright, dtype=np.uint8)
         return draw_observed(drawing, pixels, said, title=title, look=look_of(draft))
 
-    refs = ", ".join(one.ref for one in some)
-    caption = f"What was looked for on {some[0].sample}, beside its picture {file} ({refs})"
+    caption = (
+        f"What was looked for on {some[0].sample}, beside its picture, {original(draft, file)}"
+    )
     alt = "A picture from the microscope, and at its right what was looked for and found."
     behind = tuple(one.source for one in some)
-    return Figure(f"observed {some[0].ref}", caption, alt, drawn(draw), (WIDTH_MM, 78.0), behind)
+    return Figure(f"observed {some[0].ref}", caption, alt, drawn(draw), (WIDTH_MM, 66.0), behind)
 
 
 def _found(draft: Draft, one: Microscopy) -> str:

@@ -1,11 +1,12 @@
 """Questions put to laboratories, and what was sent back."""
 
 from workbench.analysis.laboratory.asked import answers_to
-from workbench.records import LabRequest
+from workbench.records import Document, LabRequest
 from workbench.records.codes import YesNo
 from workbench.report.blocks import Block, Column, Row, Table
 from workbench.report.draft import Draft, plain
 from workbench.report.refs import in_short
+from workbench.report.tabling import said_once
 from workbench.report.text import See
 from workbench.report.wording import method_title
 
@@ -28,7 +29,7 @@ def requests(draft: Draft) -> list[Block]:
     )
     caption = "Questions put to the laboratory"
     columns = tuple(map(Column, words))
-    return [how, Table("laboratory requests", caption, columns, rows, turns=True)]
+    return [how, said_once(Table("laboratory requests", caption, columns, rows, turns=True))]
 
 
 def _row(draft: Draft, one: LabRequest) -> Row:
@@ -39,7 +40,7 @@ def _row(draft: Draft, one: LabRequest) -> Row:
     answers = answers_to(draft.dossier, one)
     told = [one.source, *(answer.source for answer in answers)]
     refs = in_short(told[1:], most=4) or "no result recorded"
-    sent = f"; {', '.join(one.files)}" if one.files else ""
+    sent = f"; {', '.join(dict.fromkeys(_paper(draft, name) for name in one.files))}"
     cells = (
         one.ref,
         "\n".join((one.sample, *beside)),
@@ -47,9 +48,15 @@ def _row(draft: Draft, one: LabRequest) -> Row:
         "\n".join((*how, one.conditions or "conditions not recorded")),
         _who(one),
         one.deviation or "not recorded",
-        f"{refs}{sent}",
+        f"{refs}{sent if one.files else ''}",
     )
     return Row(cells, tuple(told))
+
+
+def _paper(draft: Draft, file: str) -> str:
+    """Return the ref of the document that a file is, else the file's name."""
+    held = next((one for one in draft.dossier.all(Document) if one.file == file), None)
+    return held.ref if held and held.ref else file
 
 
 def _who(one: LabRequest) -> str:

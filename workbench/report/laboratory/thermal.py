@@ -8,7 +8,7 @@ from workbench.analysis.laboratory.peaks import ReadPeak
 from workbench.analysis.laboratory.thermograms import ReadTransition, Thermogram
 from workbench.figures.heats import HeatTrace, draw_heats, draw_peak
 from workbench.figures.thermogram import draw_thermogram
-from workbench.records import Quantity
+from workbench.records import TgEstimate
 from workbench.report.blocks import Block, Figure, Row
 from workbench.report.draft import Draft, fact
 from workbench.report.figures import WIDTH_MM, look_of
@@ -19,14 +19,13 @@ from workbench.report.laboratory.common import (
     headed,
     heads,
     of_sample,
-    reach,
     table,
     unique,
 )
 
 
 def thermal(draft: Draft, found: Laboratory) -> list[Block]:
-    """Return what the thermograms say, with constructions, and the reach of the method."""
+    """Return what the thermograms say, with constructions."""
     samples = tuple(one for one in found.thermograms if one.sample and one.heating)
     if not samples and not found.estimates:
         return []
@@ -37,7 +36,7 @@ def thermal(draft: Draft, found: Laboratory) -> list[Block]:
     blocks += [*_transitions(draft, read), *_two_heats(draft, found)]
     blocks += [_construction(draft, one) for one in read[:MOST_FIGURES]]
     blocks += [*_peaks(draft, found), *_estimates(draft, found)]
-    return headed("Thermograms", "thermograms", [*blocks, *reach("l-dsc")])
+    return headed("Thermograms", "thermograms", blocks)
 
 
 def _overlay(draft: Draft, found: Laboratory, curves: tuple[Thermogram, ...]) -> Figure:
@@ -67,7 +66,7 @@ def _overlay(draft: Draft, found: Laboratory, curves: tuple[Thermogram, ...]) ->
 
 def _name(draft: Draft, one: Thermogram) -> str:
     """Return sample, face in words, and heat."""
-    heat = f"{one.heat} heat" if one.heat else one.part
+    heat = f"{one.heat} heat" if one.heat else ""
     return ", ".join(filter(None, (of_sample(draft, one.sample, one.face), heat)))
 
 
@@ -123,7 +122,7 @@ def _construction(draft: Draft, one: ReadTransition) -> Figure:
     alt = "Heat flow over temperature with both baselines, the tangent, and five definitions."
     behind = (one.reading.source, *one.thermogram.sources)
     return Figure(
-        f"thermogram {one.reading.ref}", caption, alt, drawn(draw), (WIDTH_MM, 80.0), behind
+        f"thermogram {one.reading.ref}", caption, alt, drawn(draw), (WIDTH_MM, 64.0), behind
     )
 
 
@@ -133,7 +132,7 @@ def _peaks(draft: Draft, found: Laboratory) -> list[Block]:
     rows = []
     for one in held:
         cure = degrees.get(one.reading.ref)
-        degree = f"{100 * cure.degree:.0f} % against {cure.fresh.reading.ref}" if cure else "–"
+        degree = f"{cure.words} against {cure.fresh.reading.ref}" if cure else "–"
         ends = (one.reading.first.value, one.reading.last.value)
         between = " to ".join(celsius(draft, end) for end in ends)
         cells = (
@@ -158,16 +157,19 @@ def _peak(draft: Draft, one: ReadPeak) -> Figure:
     caption = f"Peak of {one.reading.peak} on {_name(draft, one.thermogram)}"
     alt = "Heat flow over temperature, the line between the ends of the peak, its area hatched."
     behind = (one.reading.source, *one.thermogram.sources)
-    return Figure(f"peak {one.reading.ref}", caption, alt, drawn(draw), (WIDTH_MM, 75.0), behind)
+    return Figure(f"peak {one.reading.ref}", caption, alt, drawn(draw), (WIDTH_MM, 62.0), behind)
 
 
 def _estimates(draft: Draft, found: Laboratory) -> list[Block]:
     if not found.estimates:
         return []
-    columns = heads("Ref", "Sample", "Rule", "From", "Estimate", "Read on the sample", "Basis")
+    columns = heads(
+        "Ref", "Sample", "Rule", "Reckoned from", "Estimate", "Read on the sample", "Basis"
+    )
     rows = tuple(_estimate_row(draft, one) for one in found.estimates)
     words = (
-        "Estimates by rules of mixing and of cure stand beside the readings and replace none: the "
+        "A glass transition can be reckoned from what is mixed (Fox) or from how far it is cured "
+        "(DiBenedetto). Such estimates stand beside the readings and replace none: the "
         "parameters are fitted to one material, and Fox's rule holds for one phase only."
     )
     formulas = dict.fromkeys(f"{one.record.rule}: {one.formula}" for one in found.estimates)
@@ -178,22 +180,26 @@ def _estimates(draft: Draft, found: Laboratory) -> list[Block]:
     ]
 
 
-def _given(draft: Draft, value: str | Quantity) -> str:
-    return value if isinstance(value, str) else draft.show.quantity(value)
-
-
-def _each(draft: Draft, said: str) -> str:
-    return "; ".join(celsius(draft, float(part)) for part in said.split(";") if part.strip())
+def _parts(draft: Draft, record: TgEstimate) -> list[str]:
+    """Return the parts of a mixture: "98 % by mass of 64.0 °C"."""
+    shares, transitions = (
+        [part.strip() for part in said.split(";") if part.strip()]
+        for said in (record.shares, record.transitions)
+    )
+    return [
+        f"{share} % by mass of {celsius(draft, float(at))}"
+        for share, at in zip(shares, transitions, strict=False)
+    ]
 
 
 def _estimate_row(draft: Draft, one: Estimated) -> Row:
     record = one.record
     given = (
-        (record.uncured, "uncured"), (record.cured, "cured"), (record.conversion, "of cure"),
-        (record.read, "read"), (record.interaction, "lambda"), (record.shares, "% of mass"),
-        (_each(draft, record.transitions), "of each"),
+        ("uncured", record.uncured), ("cured", record.cured), ("cure", record.conversion),
+        ("read", record.read), ("λ", record.interaction),
     )  # fmt: skip
-    said = ", ".join(f"{_given(draft, value)} {name}" for value, name in given if value)
+    told = [f"{name} {draft.show.quantity(value)}" for name, value in given if value]
+    said = ", ".join((*told, *_parts(draft, record)))
     value = f"{100 * one.value:.0f} % cured" if one.is_cure else celsius(draft, one.value)
     read = "; ".join(celsius(draft, at) for at, _ in one.read) or "nothing"
     cells = (

@@ -1,5 +1,7 @@
 """Elements by face: bars, spectra, ratios to the control, sums, and what may be taken for what."""
 
+from collections.abc import Sequence
+
 from matplotlib.figure import Figure as Drawing
 
 from workbench.analysis.laboratory.elements import ElementRatio, FaceElements
@@ -15,7 +17,6 @@ from workbench.report.laboratory.common import (
     headed,
     heads,
     of_sample,
-    reach,
     table,
     unique,
 )
@@ -23,7 +24,7 @@ from workbench.report.wording import listed, sentence
 
 
 def elements(draft: Draft, found: Laboratory) -> list[Block]:
-    """Return what was found of elements, with overlaps, and the reach of the method."""
+    """Return what was found of elements, with overlaps."""
     faces = found.elements.faces
     if not faces and not found.xrays:
         return []
@@ -32,7 +33,7 @@ def elements(draft: Draft, found: Laboratory) -> list[Block]:
         blocks += [_bars(draft, faces), *_ratios(draft, found), *_sums(draft, faces)]
     if found.xrays:
         blocks += [_spectra(draft, found), *_peaks(draft, found)]
-    blocks += [*_overlaps(draft, found), *reach("l-sem-eds")]
+    blocks += _overlaps(draft, found)
     return headed("Elements", "elements", blocks)
 
 
@@ -57,19 +58,20 @@ def _ratios(draft: Draft, found: Laboratory) -> list[Block]:
     blocks: list[Block] = []
     for name in dict.fromkeys(one.control.name for one in found.elements.ratios):
         mine = [one for one in found.elements.ratios if one.control.name == name]
-        faces = list(dict.fromkeys(one.face.name for one in mine))[:_MOST_COLUMNS]
-        names = dict.fromkeys(one.element for one in mine)
-        rows = (_ratio_row([r for r in mine if r.element == e], e, faces) for e in names)
+        faces = list({one.face.name: one.face for one in mine}.values())[:_MOST_COLUMNS]
+        names = list(dict.fromkeys(one.element for one in mine))
+        rows = (_ratio_row(draft, [r for r in mine if r.element == e], e, faces) for e in names)
         control = mine[0].control
         words = of_sample(draft, control.sample, control.face)
-        of = {one.face.name: of_sample(draft, one.face.sample, one.face.face) for one in mine}
-        said = (*(of[face] for face in faces), f"Control {words}")
-        columns = heads("Element", *said, numeric=said)
+        over = (*_over(draft, faces), f"Control {control.sample}")
+        columns = heads("Element", *over, numeric=over)
         note = (
             "Share by mass in %, and in brackets how many times the control; with > or < a bound, "
-            "since one of the two lies below its limit."
+            f"since one of the two lies below its limit.{_light(names)}"
         )
-        caption = f"Elements against the control {control.sample}"
+        looked = list(dict.fromkeys(_face_words(draft, one) for one in faces))
+        at = f" of {looked[0]}" if len(looked) == 1 and looked[0] else ""
+        caption = f"Elements{at} against the control {words}"
         blocks += table(f"element ratios {name}", caption, columns, rows, note, traced=True)
     return blocks
 
@@ -77,27 +79,64 @@ def _ratios(draft: Draft, found: Laboratory) -> list[Block]:
 _MOST_COLUMNS = 6
 
 
-def _ratio_row(mine: list[ElementRatio], element: str, faces: list[str]) -> Row:
+def _over(draft: Draft, faces: Sequence[FaceElements]) -> list[str]:
+    """Return what stands over the column of each face: its sample, and its face if they differ."""
+    if len({one.sample for one in faces}) == len(faces):
+        return [one.sample for one in faces]
+    return [of_sample(draft, one.sample, one.face) for one in faces]
+
+
+def _face_words(draft: Draft, one: FaceElements) -> str:
+    return of_sample(draft, one.sample, one.face).removeprefix(one.sample).lstrip(", ")
+
+
+_LIGHTER_THAN_SODIUM = ("H", "He", "Li", "Be", "B", "C", "N", "O", "F", "Ne")
+
+
+def _light(names: Sequence[str]) -> str:
+    """Return what to keep in mind of elements that the method does not quantify."""
+    light = [name for name in names if name in _LIGHTER_THAN_SODIUM]
+    if not light:
+        return ""
+    verb = "is" if len(light) == 1 else "are"
+    return (
+        f" {listed(light)} {verb} lighter than sodium: reported so by the laboratory, and an "
+        "indication only."
+    )
+
+
+def _ratio_row(
+    draft: Draft, mine: list[ElementRatio], element: str, faces: Sequence[FaceElements]
+) -> Row:
     by_face = {one.face.name: one for one in mine}
     cells = [
-        f"{_share(one.face, element)} ({ratio_words(one)})" if (one := by_face.get(name)) else "–"
-        for name in faces
+        f"{_share(draft, one.face, element)} ({ratio_words(one)})"
+        if (one := by_face.get(face.name))
+        else "–"
+        for face in faces
     ]
     sources = unique(source for one in mine for source in one.sources)
-    return Row((element, *cells, _share(mine[0].control, element)), sources)
+    return Row((element, *cells, _share(draft, mine[0].control, element)), sources)
 
 
 def ratio_words(one: ElementRatio) -> str:
     """Return a ratio as it is read: a number, a bound, or that there is none."""
     if one.ratio is None:
         return "no ratio"
-    return f"{one.bound} {one.ratio:.2g}×".removeprefix("= ")
+    digits = 1 if one.ratio < _ONE_DIGIT else 0
+    return f"{one.bound} {one.ratio:.{digits}f}×".removeprefix("= ")
 
 
-def _share(face: FaceElements, element: str) -> str:
+_ONE_DIGIT = 9.95
+
+
+def _share(draft: Draft, face: FaceElements, element: str) -> str:
+    """Return a share with the digits that the laboratory gave."""
     if element in face.below:
         return f"< {face.below[element]:g}"
-    return f"{face.shares[element]:g}"
+    held = draft.dossier.resolve(face.sources[list(face.shares).index(element)])
+    value = held.value.quantity if isinstance(held, LabResult) else None
+    return value.text if value else f"{face.shares[element]:g}"
 
 
 def _sums(draft: Draft, faces: tuple[FaceElements, ...]) -> list[Block]:
@@ -106,24 +145,21 @@ def _sums(draft: Draft, faces: tuple[FaceElements, ...]) -> list[Block]:
         closure = one.closure
         if closure is None:
             continue
-        scaled = (
-            ", ".join(f"{name} {share:.1f}" for name, share in closure.normalised.items())
-            if closure.acceptable
-            else "–"
-        )
         rows.append(
             Row(
                 (of_sample(draft, one.sample, one.face), one.basis,
-                 f"{closure.total_percent:.1f} %", one.closure_words, scaled),
+                 f"{closure.total_percent:.1f} %", one.closure_words),
                 one.sources,
             )
         )  # fmt: skip
-    columns = heads("Face", "Reckoned as", "Sum", "May it be scaled", "Scaled to 100 %")
+    columns = heads("Face", "Reckoned as", "Sum", "May it be scaled to 100 %")
     note = (
         "A sum from 98 to 102 % may be scaled to 100 %; outside it a scaled table hides that "
-        "something was not measured (common practice)."
+        "something was not measured (common practice). What lies below its limit counts as "
+        f"nothing.{_light(list(dict.fromkeys(n for one in faces for n in one.shares)))}"
     )
-    return table("element sums", "Sums of the elements reported", columns, rows, note, traced=True)
+    caption = "Sums of the elements reported"
+    return table("element sums", caption, columns, rows, note, traced=True)
 
 
 def _spectra(draft: Draft, found: Laboratory) -> Figure:

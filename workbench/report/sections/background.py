@@ -78,15 +78,22 @@ def _stands(condition: Condition, count: int) -> str:
 
 def _area_row(draft: Draft, area: Area) -> Row:
     size = draft.show.quantity(area.size) if area.size else "not recorded"
-    special = [
-        spoken(str(area.features).replace("=", ": ")).replace(";", ",") if area.features else "",
-        area.note,
-    ]
+    special = [_features(str(area.features)) if area.features else "", area.note]
     within = f"{area.name} (within {area.within})" if area.within else area.name
     return Row(
         (area.ref, within, area.condition.value, size, "; ".join(filter(None, special))),
         (area.source,),
     )
+
+
+def _features(written: str) -> str:
+    """Return the features of an area in words: "indoor, no wash line, not washed"."""
+    said = []
+    for part in written.split(";"):
+        name, _, value = (spoken(piece.strip()) for piece in part.partition("="))
+        denied = f"not {name}" if name.endswith(("ed", "door")) else f"no {name}"
+        said.append({"": name, "yes": name, "no": denied}.get(value, f"{name}: {value}"))
+    return ", ".join(filter(None, said))
 
 
 def _events(draft: Draft) -> list[Block]:

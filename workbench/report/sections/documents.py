@@ -1,9 +1,9 @@
 """Documents considered, and those that were asked for and not received."""
 
-from collections.abc import Sequence
+import re
 
-from workbench.records import Document, Weather
-from workbench.records.codes import DocumentKind, DocumentStatus, YesNo
+from workbench.records import Document, Dossier, LabResult, Record, Sample, Weather
+from workbench.records.codes import DocumentKind, DocumentStatus
 from workbench.report.blocks import Block, Row, Section, Table, headed
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.tabling import said_once
@@ -79,7 +79,10 @@ def _table(draft: Draft, received: list[Document]) -> Table:
         for one in received
     )
     columns = headed("Ref", "Document", "From", "Dated", "Received", "Use")
-    note = "† All documents were supplied by others. “Relied on”: records of this case cite it."
+    note = (
+        "† All documents were supplied by others. “Relied on”: records of this case cite it or "
+        "were entered from it; “considered”: it was read, and no record rests on it."
+    )
     return Table("documents", "Documents and objects received", columns, rows, note)
 
 
@@ -104,9 +107,8 @@ def _missing(missing: list[Document]) -> Table:
 
 
 def _cited(draft: Draft) -> set[str]:
-    """Return refs of documents that other records name as their source, or were read from."""
-    documents = draft.dossier.all(Document)
-    refs = {one.ref for one in documents}
+    """Return refs of documents that records name, or that they were entered from."""
+    refs = {one.ref for one in draft.dossier.all(Document)}
     said = {
         word.strip(".,;:()")
         for record in draft.dossier.everything()
@@ -114,15 +116,37 @@ def _cited(draft: Draft) -> set[str]:
         for name in ("source_text", "note", "reason")
         for word in str(getattr(record, name, "")).split()
     }
-    return refs & said | _weather(draft, documents)
+    return (refs & said) | _entered_from(draft)
 
 
-def _weather(draft: Draft, documents: Sequence[Document]) -> set[str]:
-    """Return the one weather record received, where the case has weather not read on site."""
-    away = any(one.on_site is YesNo.NO for one in draft.dossier.all(Weather))
-    held = {
+def _entered_from(draft: Draft) -> set[str]:
+    """Return refs of documents that are records or files of records themselves."""
+    dossier = draft.dossier
+    files = {name for one in dossier.everything() for name in _files(one)}
+    results = {one.laboratory for one in dossier.all(LabResult)}
+    samples = {one.ref for one in dossier.all(Sample)}
+    return {
         one.ref
-        for one in documents
-        if one.kind is DocumentKind.WEATHER_RECORD and one.status is DocumentStatus.RECEIVED
+        for one in dossier.all(Document)
+        if (one.file and one.file in files)
+        or (one.kind is DocumentKind.LAB_REPORT and one.sender in results)
+        or one in _weather_records(dossier)
+        or samples & set(re.findall(r"[\w/-]+", one.note))
     }
-    return held if away and len(held) == 1 else set()
+
+
+def _weather_records(dossier: Dossier) -> tuple[Document, ...]:
+    """Return the one weather record received, where the case has weather."""
+    held = tuple(
+        one
+        for one in dossier.all(Document)
+        if one.kind is DocumentKind.WEATHER_RECORD and one.status is DocumentStatus.RECEIVED
+    )
+    return held if dossier.all(Weather) and len(held) == 1 else ()
+
+
+def _files(one: Record) -> tuple[str, ...]:
+    """Return the originals that a record names, unless it is a document itself."""
+    if isinstance(one, Document):
+        return ()
+    return (str(getattr(one, "file", "")), *map(str, getattr(one, "files", ())))

@@ -45,5 +45,8 @@ def signature(draft: Draft) -> Section:
     heads = draft.results.heads
     if heads:
         told = "; ".join(f"{one.name} {one.digest}:{one.count}" for one in heads)
-        over.append(f"Heads of the chains when this edition was written: {told}.")
+        over.append(
+            "Last entry of each chain of records when this edition was written, by its hash and "
+            f"number, so that a later change can be found: {told}."
+        )
     return Section("signature", "Signature", (Signature(setup.author, "Author", tuple(over)),))

@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime
 
-from workbench.records import CustodyEntry, Document, Instrument, Photo, PullOff, When
+from workbench.records import CustodyEntry, Document, Instrument, Photo, When
 from workbench.report.blocks import (
     Block,
     Column,
@@ -18,13 +18,13 @@ from workbench.report.blocks import (
 from workbench.report.draft import Draft, plain
 from workbench.report.exhibiting import plates_of
 from workbench.report.refs import in_order
+from workbench.report.sections.references import tests_used
 from workbench.report.sections.rules import rule_blocks
 from workbench.report.sections.survey import shown_in_text
 from workbench.report.tabling import said_once
 from workbench.report.text import text
 from workbench.report.wording import short_moment
 from workbench.trade.names import spoken
-from workbench.trade.register import register
 
 DIGEST_SHORT = 16
 """Digits of a digest in the photo log; the certification sheet has all."""
@@ -115,32 +115,7 @@ def _custody_row(one: CustodyEntry) -> Row:
 
 def methods(draft: Draft) -> Section:
     """Return what each test used can tell, and what to keep in mind."""
-    used = dict.fromkeys(
-        str(getattr(one, "method", ""))
-        for one in draft.dossier.everything()
-        if hasattr(one, "method")
-    )
-    rows = []
-    for name in used:
-        test = register().get(name)
-        if test:
-            read = "scope read" if test.read else "from memory"
-            rows.append(Row((test.name, test.standard or "none known", read, test.note or "–")))
-    pulls = dict.fromkeys(p.method.value for p in draft.dossier.all(PullOff))
-    rows += [
-        Row(
-            (
-                f"Pull-off, {name}",
-                name,
-                "from memory",
-                (
-                    "nominal stress: load over the face of "
-                    "the fixture; cut, glue, rate and plane recorded for each test"
-                ),
-            )
-        )
-        for name in pulls
-    ]
+    rows = tests_used(draft)
     if not rows:
         return _empty("methods", "Methods", "No test is recorded.")
     columns = headed("Test", "Standards that describe it", "Known", "To keep in mind")
@@ -148,7 +123,7 @@ def methods(draft: Draft) -> Section:
         "“From memory”: number and content of the standard were not seen in print when this "
         "list was made; check the bought text before relying on it."
     )
-    table = Table("methods", "Tests used", columns, tuple(rows), note)
+    table = Table("methods", "Tests used", columns, rows, note)
     blocks = (table, *rule_blocks(draft))
     return Section("methods", "Methods", blocks, appendix=True, short=False)
 
@@ -189,14 +164,16 @@ def _heads(draft: Draft) -> list[Block]:
     heads = draft.results.heads
     if not heads:
         return []
-    columns = headed("Chain", "Entries", "Hash of the last entry (SHA-256)", numbers=("Entries",))
+    columns = headed(
+        "Chain of entries", "Entries", "Hash of the last entry (SHA-256)", numbers=("Entries",)
+    )
     rows = tuple(Row((one.name, str(one.count), one.digest)) for one in heads)
     note = (
         "Each entry's hash covers the one before it. A change, removal or reordering of entries "
         "before these heads can be found by comparing with this page; it cannot be prevented, "
         "and times are those of the computer used."
     )
-    caption = "Heads of the chains when this edition was written"
+    caption = "Heads of journal and custody ledger when this edition was written"
     return [Table("heads", caption, columns, rows, note)]
 
 

@@ -1,10 +1,10 @@
-"""What the laboratory's originals show, each kind with the reach of its method beside it."""
+"""What the laboratory's originals show, and what each method can and cannot tell."""
 
 from collections.abc import Iterable
 
 from workbench.analysis.laboratory.limits import limits_for
-from workbench.records import LabResult, Source
-from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Table
+from workbench.records import ColourReading, LabResult, Source
+from workbench.report.blocks import Block, Heading, Row, Table, headed
 from workbench.report.draft import Draft, plain
 from workbench.report.laboratory.colours import checks, colours
 from workbench.report.laboratory.infrared import infrared
@@ -12,8 +12,8 @@ from workbench.report.laboratory.micrographs import microscopy, sections
 from workbench.report.laboratory.thermal import thermal
 from workbench.report.laboratory.xray import elements
 from workbench.report.text import See
-from workbench.report.text import plain as words_of
 
+_Read = LabResult | ColourReading
 _KINDS = (infrared, thermal, sections, elements, colours, checks)
 
 
@@ -24,9 +24,8 @@ def examinations(draft: Draft) -> list[Block]:
     if found is not None:
         blocks += [block for kind in _KINDS for block in kind(draft, found)]
         blocks += _unread(found.problems)
-    blocks += microscopy(draft)
-    beside = {words_of(block.text) for block in blocks if isinstance(block, Paragraph)}
-    return [*blocks, *_limits(draft, beside)]
+    blocks += microscopy(draft, found)
+    return [*blocks, *_limits(draft)]
 
 
 def _unread(problems: Iterable[str]) -> list[Block]:
@@ -36,25 +35,21 @@ def _unread(problems: Iterable[str]) -> list[Block]:
     return [plain(f"Told while reading the laboratory's files: {'; '.join(told)}.")]
 
 
-def _limits(draft: Draft, beside: set[str]) -> list[Block]:
-    """Return the reach of the methods used whose words do not stand beside their results."""
-    held = draft.dossier.all(LabResult)
-    used = [
-        one
-        for one in limits_for(one.method for one in held)
-        if not any(words.startswith(f"{one.title}. Can tell:") for words in beside)
-    ]
+def _limits(draft: Draft) -> list[Block]:
+    """Return the reach of the methods used."""
+    held: list[_Read] = [*draft.dossier.all(LabResult), *draft.dossier.all(ColourReading)]
+    used = limits_for(_method(one) for one in held)
     if not used:
         return []
     rows = tuple(
-        Row((one.title, " ".join(one.can), _cannot(one.cannot, one.detection)), _by(held, one.id))
+        Row((one.title, " ".join(one.can), _cannot(one.cannot, one.detection), one.status),
+            _by(held, one.id))
         for one in used
-    )
-    columns = (Column("Method"), Column("Can tell"), Column("Cannot tell"))
-    other = "other " if beside else ""
-    caption = f"What each {other}method used can and cannot tell"
+    )  # fmt: skip
+    columns = headed("Method", "Can tell", "Cannot tell", "Known from")
+    caption = "What each method used can and cannot tell"
     return [
-        Heading(2, f"What the {other}results can and cannot tell", "laboratory limits"),
+        Heading(2, "What the results can and cannot tell", "laboratory limits"),
         plain(
             "Each result is to be read with the reach of its method: ",
             See("table method limits"),
@@ -69,5 +64,9 @@ def _cannot(sentences: Iterable[str], detection: str) -> str:
     return " ".join(sentences) + found
 
 
-def _by(held: Iterable[LabResult], method: str) -> tuple[Source, ...]:
-    return tuple(one.source for one in held if one.method == method)
+def _method(one: _Read) -> str:
+    return one.method if isinstance(one, LabResult) else "f-gloss-colour"
+
+
+def _by(held: Iterable[_Read], method: str) -> tuple[Source, ...]:
+    return tuple(one.source for one in held if _method(one) == method)

@@ -10,6 +10,7 @@ from workbench.report.blocks import Block, Column, Heading, Row, Section, Table,
 from workbench.report.draft import Draft, caution, fact, plain
 from workbench.report.figures import plan_figures, strength_figures
 from workbench.report.refs import in_short
+from workbench.report.sections.comparisons import comparisons
 from workbench.report.sections.conformity import conformity_blocks
 from workbench.report.sections.film_tests import film_tests
 from workbench.report.sections.places import how_chosen
@@ -33,6 +34,7 @@ def field_tests(draft: Draft) -> Section:
         *_pull_offs(draft),
         *_doubts(draft),
         *film_tests(draft),
+        *comparisons(draft),
         *conformity_blocks(draft),
     ]
     if not blocks:
@@ -216,17 +218,24 @@ def _told_by_group(draft: Draft, groups: Sequence[Group]) -> list[Block]:
 
 
 def _trials(draft: Draft, result: StrengthResult) -> list[Block]:
-    films = {g.film: [h for h in result.trials if h.film == g.film] for g in result.trials}
+    films: dict[tuple[Film, Condition], list[Group]] = {}
+    for group in result.trials:
+        films.setdefault((group.film, group.condition), []).append(group)
     if not films:
         return []
-    rows = tuple(_trial_row(draft, film, groups) for film, groups in films.items())
+    rows = tuple(_trial_row(draft, film, groups) for (film, _), groups in films.items())
     columns = headed(
         "What was pulled",
         "Areas",
         "Tests",
         "Where it broke most",
-        "Median strength there",
-        numbers=("Tests", "Median strength there"),
+        "Median there",
+        numbers=("Tests",),
+    )
+    caption = "Strength on stripped coats and trial patches"
+    note = (
+        "Where it broke most: in how many, of those that tell of the plane. The median is "
+        "estimated with its interval as for the film as found, and is not the middle reading."
     )
     return [
         fact(
@@ -236,20 +245,20 @@ def _trials(draft: Draft, result: StrengthResult) -> list[Block]:
             See("table trials"),
             ".",
         ),
-        Table("trials", "Strength on stripped coats and trial patches", columns, rows, traced=True),
+        Table("trials", caption, columns, rows, note, traced=True),
     ]
 
 
 def _trial_row(draft: Draft, film: Film, groups: Sequence[Group]) -> Row:
     most = max(groups, key=lambda g: (g.broke_here + g.at_most, g.plane.height))
     behind = tuple(dict.fromkeys(s for g in groups for s in g.sources))
-    conditions = listed(list(dict.fromkeys(g.condition.value for g in groups)))
     layers = draft.dossier.system(most.system)
     under = next((c for c in layers if film.on is not None and c.order == film.on), None)
     name = f"{coat_words(under)}, coats above stripped" if under else str(film)
     where = f"{most.plane_name}: {most.broke_here + most.at_most} of {most.n}"
     return Row(
-        (name, conditions, str(len(behind)), where, draft.values.strength_words(most)), behind
+        (name, most.condition.value, str(len(behind)), where, draft.values.strength_words(most)),
+        behind,
     )
 
 

@@ -220,7 +220,7 @@ def _told_where(drawn: Sequence[Figure]) -> tuple[str | See, ...]:
         table,
         " gathers them by condition; ",
         *see_all([f"figure {figure.key}" for figure in drawn]),
-        f" {'shows' if len(drawn) == 1 else 'show'} moisture, pH and salts at their places.",
+        f" {'shows' if len(drawn) == 1 else 'show'} at its place what was read over the plan.",
     )
 
 

@@ -14,7 +14,7 @@ from workbench.report.tallies import grouped, sample_of, stands_for
 from workbench.report.text import See, Text, Value, text
 from workbench.report.text import plain as words_of
 from workbench.report.values import outside_mark
-from workbench.report.wording import counted, listed, method_title, span
+from workbench.report.wording import counted, listed, short_title, span
 from workbench.trade.names import quantity_name, spoken
 
 _SIDES = ("failing", "non-failing", "control")
@@ -78,7 +78,9 @@ def _who(draft: Draft, held: Sequence[LabResult]) -> list[Block]:
 
 def _results(draft: Draft, held: Sequence[LabResult]) -> Table:
     alike = _with_controls(grouped(held, lambda r: (r.method, r.quantity, _part(draft, r))))
-    rows = [_row(draft, *what, some) for what, some in alike.items()]
+    order = list(dict.fromkeys(method for method, _, _ in alike))
+    inner = sorted(alike.items(), key=lambda held: order.index(held[0][0]))
+    rows = [_row(draft, *what, some) for what, some in inner]
     columns = headed("Quantity, test", "Looked at", "Failing", "Non-failing", "Control", "Other")
     if all(words_of(row.cells[-1]) == "–" for row in rows):
         columns = columns[:-1]
@@ -139,7 +141,7 @@ def _row(draft: Draft, method: str, quantity: str, part: str, some: Sequence[Lab
     sides = grouped(some, lambda r: stands_for(draft.dossier, sample_of(draft.dossier, r)))
     others = [one for side, few in sides.items() if side not in _SIDES for one in few]
     cells = [_found(draft, sides.get(side, ()), part) for side in _SIDES]
-    what = f"{quantity_words(draft, quantity)}\n{method_title(method)}"
+    what = f"{quantity_words(draft, quantity)}\n{short_title(method)}"
     last = _found(draft, others, part)
     return Row((what, part, *cells, last), tuple(one.source for one in some))
 
@@ -147,6 +149,10 @@ def _row(draft: Draft, method: str, quantity: str, part: str, some: Sequence[Lab
 def quantity_words(draft: Draft, quantity: str) -> str:
     """Return a quantity of the laboratory in words; a coat is named by its product."""
     name, _, detail = quantity.partition(":")
+    if name == "reproduction":
+        found = draft.results.reasoning
+        titles = {one.cause: one.title for one in found.candidates} if found else {}
+        return f"{quantity_name(name)}: {titles.get(detail, spoken(detail.replace('-', ' ')))}"
     if detail.isdecimal() and draft.systems:
         coat = next((c for layers in draft.systems for c in layers if str(c.order) == detail), None)
         detail = (coat.product or spoken(coat.material)) if coat else f"coat {detail}"

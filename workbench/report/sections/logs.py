@@ -8,7 +8,7 @@ from workbench.report.sections.laboratory import quantity_words
 from workbench.report.tallies import sample_of, stands_for
 from workbench.report.text import Text, Value, text
 from workbench.report.values import outside_mark
-from workbench.report.wording import method_title, short_moment
+from workbench.report.wording import short_moment, short_title
 from workbench.trade.showing import DIFFERENCE, TEMPERATURE, kind_of
 
 
@@ -63,7 +63,7 @@ def _method(draft: Draft, one: LabResult) -> str:
     asked = request_for(draft.dossier, one)
     edition = asked.edition if asked else ""
     state = one.condition.value.replace("_", " ") if one.condition else ""
-    return "; ".join(filter(None, (method_title(one.method), edition, state)))
+    return "; ".join(filter(None, (short_title(one.method), edition, state)))
 
 
 def outcome_text(draft: Draft, one: Measurement | LabResult) -> Text:

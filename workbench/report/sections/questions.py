@@ -1,6 +1,6 @@
 """Instruction, the questions put, and how the report is to be read."""
 
-from workbench.records import CaseEntry, Party, Plane, Source, When
+from workbench.records import CaseEntry, LabResult, Party, Plane, Source, When
 from workbench.records.codes import Role
 from workbench.records.planes import MOST_COATS
 from workbench.report.blocks import Block, Heading, Paragraph, Row, Section, Table, Voice, headed
@@ -8,6 +8,7 @@ from workbench.report.draft import Draft, fact, plain
 from workbench.report.given import Form
 from workbench.report.sections.person import instruction_blocks
 from workbench.report.tabling import said_once
+from workbench.report.tallies import grouped
 from workbench.report.text import See, Value, see_all, text
 from workbench.report.wording import coat_words, counted, moment, plane_first
 
@@ -66,6 +67,7 @@ def _parties(draft: Draft) -> list[Block]:
         Row((one.name, one.role.value, one.contact or "not recorded"), (one.source,))
         for one in parties
     ]
+    rows += _analysts(draft, {one.name for one in parties})
     columns = headed("Name", "Part in the matter", "Contact")
     caption = "Persons and firms with a part in the matter"
     return [
@@ -77,6 +79,36 @@ def _parties(draft: Draft) -> list[Block]:
         ),
         said_once(Table("parties", caption, columns, tuple(rows))),
     ]
+
+
+def _analysts(draft: Draft, named: set[str]) -> list[Row]:
+    """Return the analysts who are named with results and not among the parties."""
+    held = [one for one in draft.dossier.all(LabResult) if one.analyst not in ("", *named)]
+    return [
+        Row((name, f"analyst, {some[0].laboratory or 'laboratory not recorded'}", "–"),
+            tuple(one.source for one in some))
+        for name, some in grouped(held, lambda one: one.analyst).items()
+    ]  # fmt: skip
+
+
+_SHORT = {
+    "l-ftir": ("FTIR, infrared spectroscopy", "ATR, attenuated total reflection at the surface"),
+    "l-sem-eds": ("SEM, scanning electron microscope", "EDS, its analysis of elements by X-rays"),
+    "l-dsc": ("DSC, differential scanning calorimetry", "Tg, glass transition temperature"),
+    "l-retained-qc": ("QC, control of the properties of a material",),
+    "f-profile-concrete": ("CSP, concrete surface profile",),
+}
+"""What is short in the report, by the test that brings it in."""
+
+
+def _abbreviations(draft: Draft) -> list[Block]:
+    used = {str(getattr(one, "method", "")) for one in draft.dossier.everything()}
+    said = [words for test, some in _SHORT.items() if test in used for words in some]
+    if any(one.uncertainty for one in draft.dossier.all(LabResult)):
+        said.append("k, the coverage factor of an uncertainty")
+    if draft.results.originals:
+        said.append("SHA-256, a digest that changes with any byte of a file")
+    return [plain(f"Abbreviations: {'; '.join(said)}.")] if said else []
 
 
 def _how_to_read(draft: Draft) -> list[Block]:
@@ -101,7 +133,7 @@ def _how_to_read(draft: Draft) -> list[Block]:
         ),
         plain("“Not known” and “not recorded” mean that nobody said; they never mean “no”."),
     ]
-    return blocks + _planes(draft)
+    return [*blocks, *_abbreviations(draft), *_planes(draft)]
 
 
 def _where(draft: Draft) -> str:

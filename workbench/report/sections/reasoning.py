@@ -1,5 +1,6 @@
 """Reasoning: what follows from the findings, for each candidate cause retained or rejected."""
 
+import re
 from collections.abc import Sequence
 
 from workbench.analysis.strength.results import Group, Method
@@ -18,8 +19,9 @@ from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Column, Heading, Paragraph, Row, Section, Table, Voice
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import MOST_CAUSES, matrix_figure
+from workbench.report.sections.asking import to_ask_for
 from workbench.report.sections.judgement import by_the_investigator
-from workbench.report.text import See, Value, Words, text
+from workbench.report.text import See, Text, Value, Words, text
 from workbench.report.wording import counted, listed, number_word, sentence
 
 MOST_IN_PROSE = 6
@@ -44,6 +46,7 @@ def reasoning(draft: Draft) -> Section:
             *by_the_investigator(found),
             *_open(found),
             *_tests(found),
+            *to_ask_for(draft, found),
         ]
     return Section("reasoning", "Reasoning", tuple(blocks), short=False)
 
@@ -254,11 +257,17 @@ def _rejected(found: Reasoning, gone: Sequence[Candidate]) -> list[Block]:
         first, *each = one.sentences
         head = [Words(f"{one.heading}. ", strong=True), *_sentences([first])]
         blocks.append(Paragraph(text(*head), Voice.INFERENCE))
-        blocks += [Paragraph(text(*_sentences([said])), Voice.ITEM) for said in each]
+        blocks += [Paragraph(_beside(said, first), Voice.ITEM) for said in each]
     for candidate in gone:
         if any(one.edited_by for one in found.paragraphs_of(candidate.cause)):
             blocks += _prose(found, candidate)
     return blocks
+
+
+def _beside(said: Sentence, first: Sentence) -> Text:
+    """Return a sentence with the records that the first does not name already."""
+    more = tuple(source for source in said.sources if source not in first.sources)
+    return text(Value("", said.text, more) if more else said.text)
 
 
 def _not_examined(found: Reasoning, unread: Sequence[Candidate]) -> list[Block]:
@@ -288,13 +297,24 @@ def _table(key: str, candidates: Sequence[Candidate]) -> Table:
         "For, against and not read: how many observations; one that repeats the fact of another is "
         "not counted. A reason may be one of several."
     )
+    if not retained:
+        note += f" The records stand with the reasons.{_unconfirmed(candidates)}"
     rows = tuple(_candidate_row(one, retained=retained) for one in candidates)
-    return Table(key, caption, columns, rows, note, traced=True)
+    return Table(key, caption, columns, rows, note, traced=retained)
+
+
+def _unconfirmed(candidates: Sequence[Candidate]) -> str:
+    if not any(_awaits(one) for one in candidates):
+        return ""
+    return f" {_AWAITS} No person has confirmed this exclusion yet."
+
+
+_AWAITS = "§"
 
 
 def _candidate_row(one: Candidate, *, retained: bool) -> Row:
-    beside = "not yet confirmed" if _awaits(one) else one.role.value if one.role else ""
-    grade = f"{one.grade.value} ({beside})" if beside else one.grade.value
+    beside = f" ({one.role.value})" if one.role and not _awaits(one) else ""
+    grade = f"{one.grade.value} {_AWAITS}" if _awaits(one) else f"{one.grade.value}{beside}"
     said = "; ".join(_held(one)) if retained else _against(one)
     cells = one.supporting if retained else one.opposing or one.supporting
     of = tuple(dict.fromkeys(source for cell in cells for source in cell.finding.sources))
@@ -324,14 +344,30 @@ def _prose(found: Reasoning, candidate: Candidate) -> list[Block]:
         Heading(3, f"{candidate.title}: {candidate.grade.value}", candidate.cause)
     ]
     for one in paragraphs:
-        said = [Words(f"{one.heading}. ", strong=True), *_sentences(one.sentences)]
-        stale = (
-            "the records behind this paragraph have changed since it was edited"
-            if (one.stale)
-            else ""
-        )
-        blocks.append(Paragraph(text(*said), Voice.INFERENCE, stale=stale, edited_by=one.edited_by))
+        stale = "the records behind this paragraph have changed since it was edited"
+        first, *numbered = _by_finding(one.sentences)
+        said = [Words(f"{one.heading}. ", strong=True), *_sentences(first)]
+        blocks.append(
+            Paragraph(
+                text(*said), Voice.INFERENCE, stale=stale if one.stale else "",
+                edited_by=one.edited_by,
+            )
+        )  # fmt: skip
+        blocks += [Paragraph(text(*_sentences(some)), Voice.ITEM) for some in numbered]
     return blocks
+
+
+_NUMBERED = re.compile(r"\(\d+\) ")
+
+
+def _by_finding(sentences: Sequence[Sentence]) -> list[list[Sentence]]:
+    """Return sentences in groups: those before the first numbered finding, then each finding's."""
+    groups: list[list[Sentence]] = [[]]
+    for one in sentences:
+        if _NUMBERED.match(one.text):
+            groups.append([])
+        groups[-1].append(one)
+    return groups
 
 
 def _sentences(sentences: Sequence[Sentence]) -> list[Words | Value]:

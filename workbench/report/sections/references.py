@@ -3,9 +3,10 @@
 from workbench.reasoning import load_knowledge
 from workbench.records import Document, Grade, LabResult, Measurement, PullOff, Rating
 from workbench.records.codes import DocumentStatus
-from workbench.report.blocks import Block, Paragraph, Row, Section, Table, Voice, headed
+from workbench.report.blocks import Block, Row, Section, Table, headed
 from workbench.report.draft import Draft, plain
-from workbench.report.text import See, text
+from workbench.report.text import See
+from workbench.trade.methods import method
 from workbench.trade.register import NOT_FROM_A_TEST, register
 
 _RETAINED = frozenset((Grade.ESTABLISHED, Grade.PROBABLE, Grade.POSSIBLE))
@@ -14,27 +15,23 @@ _RETAINED = frozenset((Grade.ESTABLISHED, Grade.PROBABLE, Grade.POSSIBLE))
 def references(draft: Draft) -> Section:
     """Return the section on references."""
     blocks: list[Block] = []
-    standards = standards_used(draft)
-    if standards:
-        rows = tuple(Row((use, name)) for name, use in standards.items())
-        columns = headed("Test", "Standards that describe it")
-        note = (
-            "That a standard describes a test does not say that it was followed: the edition "
-            "followed is named with the result, where the record names one. Numbers are from "
-            "memory unless the appendix on methods says that the scope was read."
+    if tests_used(draft):
+        blocks.append(
+            plain(
+                "The tests used and the standards that describe them are in ",
+                See("table methods"),
+                ". That a standard describes a test does not say that it was followed: the "
+                "edition followed is named with the result, where the record names one.",
+            )
         )
-        blocks += [
-            plain(See("table standards"), " names the tests used and what describes them."),
-            Table("standards", "Tests used, and standards that describe them", columns, rows, note),
-        ]
     received = [d for d in draft.dossier.all(Document) if d.status is DocumentStatus.RECEIVED]
     if received:
-        blocks += [
-            plain("The documents received are in ", See("table documents"), "."),
-        ]
+        blocks.append(
+            plain("The documents received are in ", See("table documents"), ", each with its use.")
+        )
     blocks += _works(draft)
     if not blocks:
-        blocks.append(Paragraph(text("Nothing is cited."), Voice.PLAIN))
+        blocks.append(plain("Nothing is cited."))
     return Section("references", "References", tuple(blocks), short=False)
 
 
@@ -62,18 +59,37 @@ def _works(draft: Draft) -> list[Block]:
     ]
 
 
-def standards_used(draft: Draft) -> dict[str, str]:
-    """Return the standards that tests of the case name, and for what."""
-    found: dict[str, dict[str, None]] = {}
-    for pull in draft.dossier.all(PullOff):
-        found.setdefault(pull.method.value, {})["Pull-off"] = None
-    for rating in draft.dossier.all(Rating):
-        found.setdefault(rating.method.value, {})["Rating"] = None
+def tests_used(draft: Draft) -> tuple[Row, ...]:
+    """Return the tests of the case, with what describes each, how that is known, and what to keep.
+
+    Pull-offs first, then ratings, then what else was read on site and in the laboratory.
+    """
+    pulls = dict.fromkeys(one.method.value for one in draft.dossier.all(PullOff))
+    ratings = dict.fromkeys(one.method.value for one in draft.dossier.all(Rating))
+    rows = [_row(_titled(name, "Pull-off"), name, "from memory", _PULLED) for name in pulls]
+    rows += [_row(_titled(name, "Rating"), name, "from memory", "") for name in ratings]
     tests = register()
-    methods = [one.method for one in draft.dossier.all(Measurement)]
-    methods += [one.method for one in draft.dossier.all(LabResult)]
-    for method in dict.fromkeys(methods):
-        test = tests.get(method)
-        if test and test.standard and method not in NOT_FROM_A_TEST:
-            found.setdefault(test.standard, {})[test.name] = None
-    return {name: ", ".join(uses) for name, uses in sorted(found.items())}
+    by = [one.method for one in draft.dossier.all(Measurement)]
+    by += [one.method for one in draft.dossier.all(LabResult)]
+    for used in dict.fromkeys(by):
+        test = tests.get(used)
+        if test and used not in NOT_FROM_A_TEST:
+            read = "scope read" if test.read else "from memory"
+            rows.append(_row(test.name, test.standard, read, test.note))
+    return tuple(rows)
+
+
+_PULLED = (
+    "nominal stress: load over the face of the fixture; cut, glue, rate and plane recorded for "
+    "each test"
+)
+
+
+def _titled(code: str, name: str) -> str:
+    """Return what a method is called; `name` where nothing is known of it."""
+    known = method(code)
+    return known.title if known else name
+
+
+def _row(name: str, standard: str, known: str, note: str) -> Row:
+    return Row((name, standard or "none known", known, note or "–"))

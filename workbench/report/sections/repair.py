@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 from workbench.analysis.strength.results import Group
-from workbench.records import Area
+from workbench.reasoning import amended, load_knowledge
+from workbench.records import Area, Grade
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Heading, Paragraph, Section, Voice
 from workbench.report.draft import Draft, caution, plain
@@ -40,6 +41,7 @@ def repair(draft: Draft) -> Section:
             "removal and the proofs of a repair; prices and programme are left to others."
         ),
         *_scope(draft),
+        *_usual(draft),
         Heading(2, "Trial before the work", "trial"),
         Paragraph(
             text(
@@ -128,6 +130,45 @@ def _kept(draft: Draft, failing: Sequence[Area]) -> str:
     if not kept:
         return ""
     return f"Whether it stays on {draft.named(kept)}, within them, is to be decided by tests. "
+
+
+def _usual(draft: Draft) -> list[Block]:
+    """Return what is usually done about the causes that are held, drafted to be edited."""
+    found = draft.results.reasoning
+    if found is None:
+        return []
+    known = amended(load_knowledge(), draft.dossier).cause
+    held = [c for c in found.candidates if c.grade.firmness >= Grade.POSSIBLE.firmness]
+    firm = [c for c in held if c.grade.firmness >= Grade.PROBABLE.firmness]
+    told = [
+        c for c in (firm or held)[:_MOST_REMEDIES] if c.cause in known and known[c.cause].remedy
+    ]
+    if not told:
+        return []
+    return [
+        Heading(2, "What is usually done", "usual"),
+        plain(
+            "Drafted from what the trade usually does about the causes held in ",
+            See("section reasoning"),
+            "; it fixes nothing for this object and is to be read with the scope above.",
+        ),
+        *(
+            Paragraph(
+                text(f"“{one.title}” ({one.grade.value}): {_lower(known[one.cause].remedy)}."),
+                Voice.ITEM,
+                tuple(dict.fromkeys(s for cell in one.supporting for s in cell.finding.sources)),
+                name=f"repair: usual {one.cause}",
+            )
+            for one in told
+        ),
+    ]
+
+
+_MOST_REMEDIES = 4
+
+
+def _lower(words: str) -> str:
+    return words[:1].lower() + words[1:].rstrip(".")
 
 
 def _parting(draft: Draft) -> Group | None:

@@ -91,7 +91,6 @@ def _custody(draft: Draft) -> list[Block]:
             ".",
         ),
     ]
-    blocks += custody_figure(draft)
     odd = [
         e
         for e in entries
@@ -116,7 +115,7 @@ def _custody(draft: Draft) -> list[Block]:
             )
             for one in odd
         ]
-    return blocks
+    return [*blocks, *custody_figure(draft)]
 
 
 def _odd(entry: CustodyEntry) -> str:

@@ -20,7 +20,7 @@ def _matter(draft: Draft) -> list[Block]:
     what, site = dossier.entry("object"), dossier.entry("site")
     failing = draft.areas(Condition.FAILING)
     pulls, samples = dossier.all(PullOff), dossier.all(Sample)
-    about = f" ({typeset(what)})" if what else ""
+    about = f" ({typeset(what[:1].lower() + what[1:])})" if what else ""
     parts: list[str | Value] = [
         f"This report concerns the coating at {site or 'the object'}{about}. "
     ]
@@ -88,17 +88,19 @@ def _answers(draft: Draft) -> list[Block]:
         if not answers:
             blocks.append(
                 plain(
-                    "No opinion is recorded on this question yet. What the evidence indicates is "
-                    "in ",
-                    See("section reasoning"),
-                    ".",
+                    "No opinion is recorded on this question yet.",
                 )
             )
     found = draft.results.reasoning
     if found and found.verdict:
         blocks.append(
             Paragraph(
-                text(sentence(found.verdict)),
+                text(
+                    sentence(found.verdict),
+                    " What the grades mean, and why, is in ",
+                    See("section reasoning"),
+                    ".",
+                ),
                 Voice.INFERENCE,
                 found.basis,
                 name="summary: verdict",

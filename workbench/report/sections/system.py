@@ -1,5 +1,6 @@
 """The coating system as specified, what was required, and how it was laid."""
 
+from collections import Counter
 from collections.abc import Sequence
 
 from workbench.analysis.application.results import Aspect, Check, Verdict
@@ -10,11 +11,11 @@ from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import timeline_figure
 from workbench.report.tabling import said_once
 from workbench.report.text import See
-from workbench.report.wording import coat_words, counted, method_title, number_word
+from workbench.report.wording import coat_words, counted, from_to, method_title, number_word
 from workbench.trade.names import quantity_name, spoken
 from workbench.trade.register import register
 from workbench.trade.settings import settings_of
-from workbench.trade.showing import DIFFERENCE
+from workbench.trade.showing import DIFFERENCE, HOURS
 
 
 def system(draft: Draft) -> Section:
@@ -212,8 +213,8 @@ def _laid(draft: Draft) -> list[Block]:
             See("table applications"),
             *(".",) if not drawn else ("; ", See("figure timeline"), " shows them by the day."),
         ),
-        *drawn,
         *_checks(draft),
+        *drawn,
     ]
 
 
@@ -221,12 +222,13 @@ def _checks(draft: Draft) -> list[Block]:
     found = draft.results.application
     if found is None or not found.checks:
         return []
-    outside = [one for one in found.checks if one.verdict is Verdict.OUTSIDE]
-    left_open = [one for one in found.checks if one.verdict is Verdict.OPEN]
-    inside = [one for one in found.checks if one.verdict is Verdict.INSIDE]
+    count = Counter(one.verdict for one in found.checks)
     intervals = [one for one in found.checks if one.aspect is Aspect.RECOAT]
-    others = [one for one in (*outside, *left_open) if one.aspect is not Aspect.RECOAT]
-    timed = [See("table intervals"), " gives the time between one coat and the next. "]
+    beyond = [
+        one for v in (Verdict.OUTSIDE, Verdict.OPEN) for one in found.checks if one.verdict is v
+    ]
+    others = [one for one in beyond if one.aspect is not Aspect.RECOAT]
+    timed = [See("table intervals"), f" has the time between coats, {_beyond(intervals)}. "]
     told = [
         See("table deviations"),
         f" lists {'what else' if intervals else 'what'} lies outside or is left open. ",
@@ -235,8 +237,7 @@ def _checks(draft: Draft) -> list[Block]:
         fact(
             "system: checks",
             "Contract, data sheets and common practice limit "
-            f"{counted(len(found.checks), 'value')} of the log; of these "
-            f"{_where(len(inside), len(outside), len(left_open))}. ",
+            f"{counted(len(found.checks), 'value')} of the log; of these {_where(count)}. ",
             _blanks(len(found.gaps)),
             *(timed if intervals else ()),
             *(told if others else ()),
@@ -244,14 +245,16 @@ def _checks(draft: Draft) -> list[Block]:
         ),
     ]
     if intervals:
-        blocks.append(_table("intervals", _INTERVALS, draft, intervals, _off(draft, intervals)))
+        blocks.append(_intervals(draft, intervals))
     if others:
-        caption = _DEVIATIONS.format("Other values" if intervals else "Values")
-        blocks.append(_table("deviations", caption, draft, others))
+        blocks.append(_deviations(draft, others, "Other values" if intervals else "Values"))
     return blocks
 
 
-def _where(inside: int, outside: int, left_open: int) -> str:
+def _where(count: Counter[Verdict]) -> str:
+    """Return how many values lie where: "159 lie inside the limits and six outside"."""
+    inside, outside = count[Verdict.INSIDE], count[Verdict.OUTSIDE]
+    left_open = count[Verdict.OPEN]
     if inside and not outside and not left_open:
         return "all lie inside the limits"
     verb = "lies" if inside == 1 else "lie"
@@ -263,6 +266,13 @@ def _where(inside: int, outside: int, left_open: int) -> str:
 
 def _word(count: int) -> str:
     return number_word(count) if count else "none"
+
+
+def _beyond(intervals: Sequence[Check]) -> str:
+    outside = sum(1 for one in intervals if one.verdict is Verdict.OUTSIDE)
+    if not outside:
+        return "none of them outside"
+    return f"{number_word(outside)} of {number_word(len(intervals))} outside"
 
 
 def _blanks(count: int) -> str:
@@ -279,29 +289,60 @@ def _off(draft: Draft, checks: Sequence[Check]) -> str:
     if not days or not any(one.quality is Quality.POOR for one in checks):
         return ""
     return (
-        f"Dates of a poor record are taken to be off by up to {days:g} d either way, a setting of "
+        f" Dates of a poor record are taken to be off by up to {days:g} d either way, a setting of "
         "the case (no source)."
     )
-
-
-_DEVIATIONS = "{} outside what contract and data sheets ask for, or left open†"
-_INTERVALS = "Time between one coat and the next, area by area, with the limits at the time†"
 
 
 def _behind(checks: Sequence[Check]) -> tuple[Source, ...]:
     return tuple(dict.fromkeys(source for one in checks for source in one.sources))
 
 
-def _table(key: str, caption: str, draft: Draft, checks: Sequence[Check], note: str = "") -> Table:
-    heads = (
-        "Area",
-        "Condition",
-        "What",
-        "Found, and what is asked for",
-        "According to",
-        "Where it lies",
+def _intervals(draft: Draft, checks: Sequence[Check]) -> Table:
+    """Return how long each coat waited for the next, beside what was asked for."""
+
+    def hours(value: float | None, near: float | None) -> str:
+        return "–" if value is None else draft.show.value(HOURS, value, apart_from=near)
+
+    rows = tuple(
+        Row(
+            (
+                one.area,
+                draft.dossier.condition_at(one.area).value,
+                one.words.partition(": ")[0] if one.low is not None else one.coat,
+                _span(draft, one),
+                hours(one.least, one.low),
+                hours(one.most, one.high),
+                one.verdict.value,
+            ),
+            one.sources,
+        )
+        for one in checks
     )
-    columns = headed(*heads)
+    numbers = ("Waited", "At least", "At most")
+    columns = headed(
+        "Area", "Condition", "From one coat to the next", *numbers, "Where it lies", numbers=numbers
+    )
+    limits = "; ".join(dict.fromkeys(one.limit_source for one in checks if one.limit_source))
+    note = f"{f'† Limits according to {limits}.' if limits else ''}{_off(draft, checks)}"
+    caption = "Time between one coat and the next, with the limits at the temperature that was†"
+    return Table("intervals", caption, columns, rows, note, traced=True)
+
+
+def _span(draft: Draft, one: Check) -> str:
+    """Return how long a coat waited, as precisely as it was recorded."""
+    if one.low is None or one.high is None:
+        return "not known"
+    near = one.most if one.most is not None else one.least
+    low, high = (draft.show.value(HOURS, at, apart_from=near) for at in (one.low, one.high))
+    return low if low == high else from_to(low, high)
+
+
+def _deviations(draft: Draft, checks: Sequence[Check], values: str) -> Table:
+    heads = (
+        "Area", "Condition", "What", "Found, and what is asked for", "According to",
+        "Where it lies",
+    )  # fmt: skip
     rows = tuple(
         Row(
             (
@@ -316,4 +357,5 @@ def _table(key: str, caption: str, draft: Draft, checks: Sequence[Check], note: 
         )
         for one in checks
     )
-    return said_once(Table(key, caption, columns, rows, note, traced=True))
+    caption = f"{values} outside what contract and data sheets ask for, or left open†"
+    return said_once(Table("deviations", caption, headed(*heads), rows, traced=True))

@@ -133,5 +133,5 @@ def _degree(read: "ReadPeak", found: "Laboratory | None") -> tuple[float | None,
     fresh = tuple(one for one in found.peaks if one.reading.ref == read.reading.against)
     degrees, problems = cure_degrees((read, *fresh))
     if degrees:
-        return degrees[0].degree, f"{100 * degrees[0].degree:.0f} %"
+        return degrees[0].degree, degrees[0].words
     return None, "; ".join(problems)

@@ -102,15 +102,14 @@ class ThermalTables(QTabWidget):
         )  # fmt: skip
 
     def _show_cures(self, found: "Laboratory") -> None:
-        degrees = {one.residual.reading.ref: one.degree for one in found.cures}
+        degrees = {one.residual.reading.ref: one.words for one in found.cures}
         self.cures.show_lines(
             [
                 Line(
                     (
                         one.reading.ref, one.thermogram.name or one.thermogram.file,
                         one.reading.peak.value, f"{one.energy_j_g:.1f}",
-                        f"{100 * degrees[one.reading.ref]:.0f} %"
-                        if one.reading.ref in degrees else "",
+                        degrees.get(one.reading.ref, ""),
                         one.words,
                     ),
                     one.reading.source,

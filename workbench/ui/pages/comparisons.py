@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from workbench.desk.questions.comparing import chance, comparisons, in_brief, sides, told
+from workbench.analysis.comparison.words import chance, in_brief, sides, told
+from workbench.desk.questions.comparing import comparisons
 from workbench.records import Source
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
+from workbench.analysis.comparison.words import chance
 from workbench.desk.questions import findings
-from workbench.desk.questions.comparing import chance
 from workbench.desk.questions.pattern import near_alike, near_to, read_line, share_failing
 from workbench.records import NotUnderstoodError, Source
 from workbench.trade.showing import LENGTH, Showing

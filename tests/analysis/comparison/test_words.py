@@ -3,7 +3,7 @@
 import pytest
 
 from workbench.analysis.comparison.results import Comparison, Effect, Side
-from workbench.desk.questions.comparing import chance, effect, in_brief, told
+from workbench.analysis.comparison.words import chance, effect, in_brief, told
 from workbench.trade.showing import Showing, System
 
 FAILING, SOUND = Side(name="failing", n=12, areas=4, middle=3.0), Side(name="sound", n=9, areas=3)
