@@ -35,7 +35,7 @@ from workbench.ui.theme import step
 if TYPE_CHECKING:
     from workbench.analysis.strength.results import Group
 
-_NONE = "none can tell"
+_NONE = "unknown"
 """Where nothing broke in a plane, no number of pulls is known to tell its strength."""
 _SAFETY = (
     "Pulls load the floor or the wall suddenly, and cutting raises dust: eye protection, dust "
