@@ -1,11 +1,13 @@
 """Are near places alike, how far lie they from a thing, and where may a value be drawn between."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import Delaunay, QhullError, cKDTree
+from scipy.spatial.distance import cdist
 
 from workbench.analysis.comparison.ranks import Shift, rank_test, shift
 from workbench.analysis.pattern.results import SpatialDependence
@@ -207,6 +209,11 @@ def surface(
 
 def inverse_distance(places: Floats, values: Floats, at: Floats, power: float = 2.0) -> Floats:
     """Return the mean of `values` at points `at`, weighted by distance to minus `power`."""
-    apart = np.sqrt(((at[:, None, :] - places[None, :, :]) ** 2).sum(axis=2))
-    weights = 1 / np.maximum(apart, 1e-9) ** power
-    return np.asarray((weights @ values) / weights.sum(axis=1), np.float64)
+    found = []
+    for some in np.array_split(at, math.ceil(at.shape[0] * places.shape[0] / _MOST_AT_ONCE)):
+        weights = np.maximum(cdist(some, places, "sqeuclidean"), 1e-18) ** (-power / 2)
+        found.append((weights @ values) / weights.sum(axis=1))
+    return np.concatenate(found)
+
+
+_MOST_AT_ONCE = 1_000_000

@@ -60,7 +60,8 @@ DEW_POINT = Calculator(
         Input(name="method", label="wet bulb read by", words=tuple(WetBulb), setting="wet_bulb"),
     ),
     formula="p(dew point) = humidity × p(air), p the saturation pressure of water, of ice below "
-    "0 °C; by a psychrometer e = p(wet) − 0.00066 (1 + 0.00115 wet) P (air − wet)",
+    "0 °C; by a psychrometer e = p(wet) − 0.00066 (1 + 0.00115 wet) P (air − wet); "
+    "over water by Magnus, 17.27 and 237.3",
     bases=(
         Basis("ASHRAE Fundamentals 2017, chapter 1, eqs. 5 and 6", Status.READ),
         Basis("university weather network, psychrometer formula", Status.READ),

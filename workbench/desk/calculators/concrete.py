@@ -128,7 +128,7 @@ SALT_DENSITY = Calculator(
     "chloride at most 0.607 of what would be sodium chloride",
     bases=(
         Basis("ISO 8502-9, factors in a procedure", Status.READ),
-        Basis("ISO 8502-9, constant", Status.MEMORY),
+        Basis("ISO 8502-9, constant; molar conductivities of handbooks", Status.MEMORY),
         PRACTICE,
     ),
     compute=_salts,
