@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from workbench.analysis.strength import strength_by_plane
 from workbench.analysis.strength.words import strength_words
 from workbench.desk.questions.chapters import kinds_of, plural
+from workbench.desk.questions.course import course_of
 from workbench.desk.questions.focus import Focus, FocusIndex
 from workbench.desk.questions.layers import layers_of
 from workbench.desk.questions.open_points import open_points
@@ -266,6 +267,23 @@ def test_files_that_are_gone_are_named_and_beyond_the_first_few_counted() -> Non
     assert gone.words == (
         "the files 1.jpg, 2.jpg, 3.jpg, 4.jpg, 5.jpg, 6.jpg and 2 more are not in the case"
     )
+
+
+def test_the_course_of_a_case_is_all_that_has_a_date_the_same_of_a_day_once() -> None:
+    held = dossier(
+        make(Document, ref="D1", name="Specification", status="received", dated="2019",
+             received="2024-02-01"),
+        make(PullOff, ref="P1", date="2024-01-05"), make(PullOff, ref="P2", date="2024-01-05"),
+        make(AreaEvent, area="A1", event="in_service", start="2023-06", end="2024-01-09 10:00"),
+    )  # fmt: skip
+    course = course_of(held)
+    assert [(one.when, one.what) for one in course] == [
+        ("2019", "document, dated"), ("2023-06", "event, start"),
+        ("2024-01-05", "2 pull-offs, date"), ("2024-01-09", "event, end"),
+        ("2024-02-01", "document, received"),
+    ]  # fmt: skip
+    assert (course[0].about, course[0].says) == ("D1", "Specification")
+    assert [str(one) for one in course[2].sources] == ["pull_off P1", "pull_off P2"]
 
 
 def test_a_slip_is_to_be_corrected_and_too_few_tests_are_made_up_by_tests() -> None:

@@ -16,9 +16,11 @@ from tools.pages import page_of, said_in
 from workbench.desk.case import Case
 from workbench.desk.questions.open_points import Sort
 from workbench.records import DoubtAnswer, Location, Measurement, Plane, PullOff, Rating
+from workbench.records.codes import Chapter
 from workbench.records.problems import Cancelled
 from workbench.ui.drafts import Drafts
 from workbench.ui.pages.calculators import CalculatorsPage
+from workbench.ui.pages.course import CoursePage
 from workbench.ui.pages.entry import EntryPage
 from workbench.ui.pages.history import HistoryPage
 from workbench.ui.pages.open_points import OpenPointsPage
@@ -380,3 +382,25 @@ def test_a_case_open_for_reading_offers_nothing_that_would_change_it(
     assert not window.bench.undo()
     with Case.open(made_once, read_only=True) as case:
         assert case.dossier.find(PullOff, "P-91") is None
+
+
+@pytest.mark.computing
+def test_the_course_of_the_case_is_in_order_narrowed_and_opened(
+    window: Window, qtbot: QtBot
+) -> None:
+    page = page_of(window, "course", CoursePage)
+    assert window.bench
+    assert window.desk
+    qtbot.waitUntil(lambda: page.list.lines.rowCount() > 20, timeout=60_000)
+    days = [row[0] for row in said_in(page.list)]
+    assert days == sorted(days)
+    page.chapters.setCurrentText(str(Chapter.FIELD_TESTS))
+    page.fill()
+    tests = said_in(page.list)
+    assert 0 < len(tests) < len(days)
+    row = next(n for n, one in enumerate(tests) if "pull-off" in one[1])
+    page.list.setCurrentIndex(page.list.lines.index(row, 0))
+    lit = window.bench.selection.sources
+    assert {one.noun for one in lit} == {"pull_off"}
+    QTest.keyClick(page.list, Qt.Key.Key_Return)
+    assert window.desk.key == "pull_off"

@@ -59,6 +59,7 @@ SECTIONS = "sections"
 ELEMENTS = "elements"
 COLOURS = "colours"
 CUSTODY = "chain"
+COURSE = "course"
 RULES = "rules"
 LIMITS = "beside-limits"
 
@@ -83,6 +84,7 @@ _APART: tuple[PageSpec, ...] = (
 )
 _AFTER: dict[Chapter, tuple[PageSpec, ...]] = {
     Chapter.BACKGROUND: (
+        PageSpec(COURSE, "Course of the case", Chapter.BACKGROUND, _made("course", "CoursePage")),
         PageSpec(
             RULES, "Rules and thresholds", Chapter.BACKGROUND, _made("rules", "RulesPage"),
             figures=False,
