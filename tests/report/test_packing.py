@@ -1,16 +1,21 @@
 """The package: a stranger verifies it with common tools, and finds nothing that is not his."""
 
+import contextlib
 import csv
 import io
 import shutil
 import subprocess
+import tempfile
 import zipfile
 from dataclasses import replace
 from pathlib import Path
 
 import bagit
 import pytest
+from anything import records
 from builders import make
+from hypothesis import HealthCheck, Phase, assume, given, settings
+from hypothesis import strategies as st
 from PIL import Image
 
 from workbench.desk.acts import Add, Change, FileToKeep, Keep
@@ -19,13 +24,18 @@ from workbench.desk.exhibiting import add_exhibit
 from workbench.desk.packing import Purpose, pack
 from workbench.desk.reporting import Wish, authorise_report, check_report, issue_report
 from workbench.records import (
+    KINDS,
     CaseEntry,
     Document,
     EditedText,
+    Edition,
     Instruction,
     KnownError,
+    LabResult,
+    Opinion,
     Party,
     Photo,
+    Record,
 )
 
 
@@ -249,3 +259,36 @@ def test_the_first_page_says_what_it_shows_and_what_not(packed: Path) -> None:
     said = (packed / "data/READ-ME-FIRST.txt").read_text("utf-8")
     assert "sha256sum -c manifest-sha256.txt" in said
     assert "somebody who changes a file and writes new checksums is\nnot found" in said
+
+
+HINDERING = (CaseEntry, EditedText, Edition, LabResult, Opinion)
+"""Kinds of record of which a random one may keep a report from being issued, or undo that."""
+KIND = st.sampled_from([kind for kind in KINDS if kind not in HINDERING])
+
+
+@settings(
+    max_examples=6,
+    deadline=None,
+    suppress_health_check=list(HealthCheck),
+    phases=(Phase.explicit, Phase.reuse, Phase.generate),
+)
+@given(st.lists(KIND.flatmap(records), max_size=8), st.sampled_from(Purpose))
+def test_any_records_at_all_give_a_package_that_an_independent_reader_finds_valid(
+    case: Case, held: list[Record], purpose: Purpose
+) -> None:
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        shutil.copytree(case.folder, folder / "b.case")
+        with contextlib.closing(Case.open(folder / "b.case", author="R. Tennick")) as made:
+            for one in held:
+                with contextlib.suppress(KnownError):
+                    made.do(Add((one,)))
+            try:
+                issue(made)
+            except KnownError:
+                assume(False)
+            packed = pack(made, folder / "bag", purpose).folder
+        assert bagit.Bag(str(packed)).validate()
+        assert STRATEGY.encode() not in b"".join(
+            path.read_bytes() for path in packed.rglob("*") if path.is_file()
+        )

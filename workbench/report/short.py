@@ -6,6 +6,7 @@ from dataclasses import replace
 from workbench.report.blocks import Block, Paragraph, Section, Voice
 from workbench.report.numbers import numbers_of
 from workbench.report.text import Piece, See, Text, Words, text
+from workbench.report.wording import listed
 
 
 def short_form(whole: Sequence[Section]) -> tuple[Section, ...]:
@@ -18,14 +19,18 @@ def short_form(whole: Sequence[Section]) -> tuple[Section, ...]:
     items: list[Block] = [
         Paragraph(
             text(
-                "This is the short form. The following parts of the full report are left out of "
-                "it; they stay available in the records of the case and can be had on request."
+                "This is the short form. These parts of the full report are left out of it; they "
+                "stay available in the records of the case and can be had on request: "
+                f"{listed([_lower(title) for title in left])}."
             ),
             Voice.PLAIN,
         ),
-        *(Paragraph(text(title), Voice.ITEM) for title in left),
     ]
     return (*shortened, Section("left_out", "What this short form leaves out", tuple(items)))
+
+
+def _lower(title: str) -> str:
+    return title[:1].lower() + title[1:]
 
 
 def _resolved(section: Section, targets: frozenset[str], label: Callable[[str], str]) -> Section:

@@ -102,6 +102,8 @@ _SHORT = {
 
 
 def _abbreviations(draft: Draft) -> list[Block]:
+    if draft.setup.form is Form.SHORT:
+        return []
     used = {str(getattr(one, "method", "")) for one in draft.dossier.everything()}
     said = [words for test, some in _SHORT.items() if test in used for words in some]
     if any(one.uncertainty for one in draft.dossier.all(LabResult)):

@@ -165,11 +165,7 @@ def _verdict(found: Reasoning) -> list[Block]:
             text(sentence(found.verdict)), Voice.INFERENCE, found.basis, name="reasoning: verdict"
         ),
         plain(
-            "Grades say how firmly a cause is held: established, direct evidence, a "
-            "contrast with sound coating, and every serious rival closed; probable, several "
-            "independent findings and a contrast, one rival not fully closed; possible, "
-            "consistent, but contrast or direct evidence missing; not supported, looked for and "
-            "not found; excluded, a reliable finding rules it out. Where nothing was read that "
+            f"Grades say how firmly a cause is held: {_grades()}. Where nothing was read that "
             "would tell a cause from others, it is not examined and has no grade. Direct evidence "
             "is what a cause expects, seen where the coating failed: one decisive finding, or two "
             "strong ones of different kinds. Grades are words, not probabilities."
@@ -179,16 +175,35 @@ def _verdict(found: Reasoning) -> list[Block]:
     return blocks
 
 
-def _waiting(found: Reasoning) -> list[Block]:
+GRADE_MEANS = {
+    Grade.ESTABLISHED: "direct evidence, a contrast with sound coating, and every serious rival "
+    "closed",
+    Grade.PROBABLE: "several independent findings and a contrast, one rival not fully closed",
+    Grade.POSSIBLE: "consistent, but contrast or direct evidence missing",
+    Grade.NOT_SUPPORTED: "looked for and not found",
+    Grade.EXCLUDED: "a reliable finding rules it out",
+}
+"""What each grade means, as the report tells it."""
+
+
+def _grades() -> str:
+    return "; ".join(f"{grade.value}, {means}" for grade, means in GRADE_MEANS.items())
+
+
+def provisional(found: Reasoning) -> str:
+    """Return that grades rest on exclusions that nobody has confirmed; empty where none does."""
     waiting = sum(_awaits(one) for one in found.candidates)
     if not waiting:
-        return []
-    return [
-        plain(
-            f"The rules exclude {counted(waiting, 'cause')} that no person has yet confirmed as "
-            "excluded. Grades that count such a cause as closed are provisional."
-        )
-    ]
+        return ""
+    return (
+        f"The rules exclude {counted(waiting, 'cause')} that no person has yet confirmed as "
+        "excluded. Grades that count such a cause as closed are provisional."
+    )
+
+
+def _waiting(found: Reasoning) -> list[Block]:
+    told = provisional(found)
+    return [plain(told)] if told else []
 
 
 def _awaits(one: Candidate) -> bool:

@@ -1,10 +1,12 @@
 """Summary: question, answer, grade, key evidence and recommendation on about one page."""
 
+from workbench.reasoning.results import Reasoning
 from workbench.records import Area, Opinion, PullOff, Sample
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Heading, Paragraph, Section, Voice
 from workbench.report.draft import Draft, fact, plain
 from workbench.report.sections.opinions import answers_question, basis_of
+from workbench.report.sections.reasoning import GRADE_MEANS, provisional
 from workbench.report.text import See, Value, Words, text
 from workbench.report.wording import counted, listed, number_word, sentence, typeset
 
@@ -97,7 +99,8 @@ def _answers(draft: Draft) -> list[Block]:
             Paragraph(
                 text(
                     sentence(found.verdict),
-                    " What the grades mean, and why, is in ",
+                    f" {told}" if (told := _meant(found)) else "",
+                    " The reasons are in ",
                     See("section reasoning"),
                     ".",
                 ),
@@ -107,6 +110,14 @@ def _answers(draft: Draft) -> list[Block]:
             )
         )
     return blocks
+
+
+def _meant(found: Reasoning) -> str:
+    """Return what the grade of the leading causes means, and whether it is provisional."""
+    held = [one for name in found.leaders if (one := found.candidate(name))]
+    grades = [grade for grade in GRADE_MEANS if grade in {one.grade for one in held}]
+    said = [f"“{grade.value}” means: {GRADE_MEANS[grade]}." for grade in grades]
+    return " ".join(filter(None, (*said, provisional(found) if grades else "")))
 
 
 def _next(draft: Draft) -> list[Block]:
