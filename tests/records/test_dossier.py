@@ -92,8 +92,8 @@ def test_planes_are_named_by_the_layers_they_lie_between() -> None:
     assert named == [
         "A, within concrete",
         "A/B, concrete to Primer P",
-        "B/C, Primer P to polyurethane aliphatic",
-        "C/D, polyurethane aliphatic to coat 3",
+        "B/C, Primer P to aliphatic polyurethane",
+        "C/D, aliphatic polyurethane to coat 3",
         "-/Y, last coat to glue",
     ]
     assert held.plane_name(Plane("A/B")) == "A/B, substrate to coat 1"

@@ -9,6 +9,7 @@ from bottling_hall import bottling_hall, computed
 from builders import dossier, make
 from report_made import Made, setup
 
+from workbench.analysis.strength import strength_by_plane
 from workbench.records import (
     Area,
     CaseEntry,
@@ -32,7 +33,7 @@ from workbench.report.given import Form, Results
 from workbench.report.text import See, Value, plain, sources_of
 from workbench.report.wording import typeset
 from workbench.report.writing import sections_of
-from workbench.trade.showing import System
+from workbench.trade.showing import Showing, System
 
 
 def drafted(
@@ -185,7 +186,9 @@ def test_no_code_of_the_field_book_stands_among_the_words(report: Made) -> None:
 
 
 def test_the_same_records_are_told_in_us_units_and_in_both() -> None:
-    us = " ".join(own_words(told(System.US)))
+    """What a gauge said stays in the unit of the gauge; what follows from it does not."""
+    read = {Showing().entered(p.reading) for p in bottling_hall().all(PullOff) if p.reading}
+    us = " ".join(said for said in own_words(told(System.US)) if said not in read)
     both = " ".join(own_words(told(System.BOTH)))
     assert "psi" in us
     assert re.findall(r".{40}\d\s(?:MPa|µm|°C)", us) == []
@@ -413,3 +416,26 @@ def test_a_share_below_the_whole_never_reads_as_the_whole(report: Made) -> None:
 def test_a_wait_and_its_limit_are_told_in_one_unit(report: Made) -> None:
     said = " ".join(words(report.sections))
     assert "Body SF to Seal AP 139 h, maximum 59 h" in said
+
+
+def test_a_case_in_which_nothing_fails_recommends_nothing() -> None:
+    (repair,) = (one for one in drafted(dossier()) if one.key == "repair")
+    assert [plain(block.text) for block in repair.blocks if isinstance(block, Paragraph)] == [
+        "No area is recorded as failing, so nothing is recommended."
+    ]
+
+
+def test_what_is_sound_within_a_failing_area_is_left_to_tests() -> None:
+    areas = (
+        make(Area, ref="A1", condition="failing"),
+        make(Area, ref="E12", condition="control", within="A1", name="Etch-primed"),
+    )
+    pulls = [
+        make(PullOff, ref=f"P-{n}", reading="1 MPa", fixture="20 mm", breaks="A/B 100")
+        for n in range(3)
+    ]
+    held = dossier(*areas, make(Coat), make(Location, area="A1"), *pulls)
+    strength = strength_by_plane(held)
+    (repair,) = (one for one in drafted(held, Results(strength=strength)) if one.key == "repair")
+    told = " ".join(plain(one.text) for one in repair.blocks if isinstance(one, Paragraph))
+    assert "Whether it stays on Etch-primed (E12), within them, is to be decided by tests." in told

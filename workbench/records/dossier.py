@@ -11,6 +11,7 @@ from workbench.records.kinds import BY_NOUN
 from workbench.records.planes import Plane, PlaneKind
 from workbench.records.record import UNDONE, Record, Source
 from workbench.records.samples import Sample
+from workbench.records.speech import spoken
 
 R = TypeVar("R", bound=Record)
 
@@ -162,5 +163,5 @@ def _in_words(plane: Plane, coats: dict[int, Coat]) -> str:
 def _layer_word(order: int, coats: dict[int, Coat]) -> str:
     coat = coats.get(order)
     if order == 0:
-        return coat.material.replace("_", " ") if coat else "substrate"
-    return (coat.product or coat.material.replace("_", " ")) if coat else f"coat {order}"
+        return spoken(coat.material) if coat else "substrate"
+    return (coat.product or spoken(coat.material)) if coat else f"coat {order}"

@@ -11,12 +11,13 @@ from workbench.records import (
     Face,
     LabResult,
     Measurement,
+    Party,
     Plane,
     Record,
     Source,
     layer_sign,
 )
-from workbench.records.codes import Condition
+from workbench.records.codes import Condition, Role
 from workbench.report.blocks import Paragraph, Voice
 from workbench.report.given import Picture, Results, Setup, no_picture
 from workbench.report.text import Footnote, See, Text, Value, Words, text
@@ -45,6 +46,23 @@ class Draft:
     def values(self) -> Values:
         """The live numbers of the case."""
         return Values(self.dossier, self.results, self.show)
+
+    @cached_property
+    def author(self) -> str:
+        """The author of the edition; the first investigator where none is set."""
+        held = self._investigators
+        return self.setup.author or (held[0].name if held else "")
+
+    @cached_property
+    def practice(self) -> str:
+        """Name and address of the practice; empty where no investigator is recorded."""
+        held = self._investigators
+        own = [one for one in held if one.name == self.author] or held
+        return ", ".join(filter(None, (own[0].name, own[0].contact))) if own else ""
+
+    @property
+    def _investigators(self) -> list[Party]:
+        return [one for one in self.dossier.all(Party) if one.role is Role.INVESTIGATOR]
 
     def value(self, name: str) -> Value:
         """Return a live number by its name."""

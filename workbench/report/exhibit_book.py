@@ -146,7 +146,8 @@ def lines_of(one: Shown) -> tuple[str, ...]:
         else ""
     )
     missing = f"It cannot be shown: {one.missing}." if one.missing else ""
-    return tuple(filter(None, (*one.about, kind, source, digest, kept, missing)))
+    note = in_words(one.table.note) if one.table else ""
+    return tuple(filter(None, (note, *one.about, kind, source, digest, kept, missing)))
 
 
 def _source(one: Shown) -> str:
@@ -182,14 +183,14 @@ def write_book(
         title="Exhibit book",
         subtitle=dossier.entry("title"),
         state=f"Written {day(setup.moment)}",
-        practice=setup.author or "Practice not recorded",
+        practice=draft.practice or "Practice not recorded",
         facts=(("Case", dossier.entry("reference")), ("Prepared for", dossier.entry("client"))),
-        author=setup.author or "not recorded",
+        author=draft.author or "not recorded",
         moment=setup.moment,
         draft=False,
         kind="Exhibits",
     )
-    whole = with_end(book_sections(draft, sections), imprint.number)
+    whole = with_end(book_sections(draft, sections), imprint.number, "exhibits")
     write_document(imprint, whole, path, picture=draft.picture, binding=binding, step=step)
 
 

@@ -177,12 +177,14 @@ def _document(
     document = draft.dossier.find(Document, label)
     if document is None:
         return None
-    about = (
+    about: tuple[str, ...] = (
         (
             f"Document {document.ref}: {document.name}, from {document.sender or 'not recorded'}, "
             f"dated {short_moment(document.dated)}, received {short_moment(document.received)}."
         ),
     )
+    if not document.file:
+        about = (*about, "The case holds no file of it; the paper itself is the exhibit.")
     digest = digests.get(document.file, "")
     return Shown(exhibit, exhibit.name or document.name, about, document.file, digest)
 
@@ -226,9 +228,16 @@ def register(draft: Draft, sections: Sequence[Section]) -> Table:
     return Table("exhibits", "Register of exhibits", columns, rows, turns=True)
 
 
+def _of(exhibit: Exhibit) -> str:
+    """Return what an exhibit shows: a record by its ref, a figure or a table of the report."""
+    noun = exhibit.of.partition(" ")[0]
+    return f"{noun} of the report" if noun in ("figure", "table") else exhibit.of
+
+
 def _row(one: Shown) -> Row:
     exhibit = one.exhibit
-    pages = f"{exhibit.first_page} to {exhibit.last_page}" if exhibit.first_page else "–"
+    first, last = exhibit.first_page, exhibit.last_page
+    pages = (first if first == last else f"{first} to {last}") if first else "–"
     state = (
         f"withdrawn: {exhibit.withdrawn}"
         if exhibit.withdrawn
@@ -238,7 +247,7 @@ def _row(one: Shown) -> Row:
         exhibit.ref,
         one.title,
         spoken(exhibit.kind.value),
-        exhibit.of,
+        _of(exhibit),
         str(exhibit.pages or 1),
         pages,
         f"{state}; {one.missing}" if one.missing else state,

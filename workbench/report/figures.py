@@ -43,6 +43,7 @@ _MOISTURE = ("moisture", "rh_in_slab", "emission", "ph", "chloride", "salts")
 MOST_CAUSES = 12
 """Causes in the figure that sets them against what was found; the tables have all."""
 _MOST_ROWS = 36
+_AROUND_TIMELINE_MM, _LANE_MM, _LONGEST_TIMELINE_MM = 66.0, 8.0, 150.0
 _AROUND_STACK_MM, _PLANE_MM = 37.0, 14.0
 
 
@@ -269,7 +270,9 @@ def timeline_figure(draft: Draft) -> list[Block]:
     def draw(drawing: Drawing) -> object:
         return draw_timeline(drawing, timeline_of(draft.dossier), look=look_of(draft))
 
-    return [_figure("timeline", words, draw, 150, sources(laid))]
+    areas = {ref for one in laid for ref in one.area}
+    height = min(_LONGEST_TIMELINE_MM, _AROUND_TIMELINE_MM + _LANE_MM * len(areas))
+    return [_figure("timeline", words, draw, height, sources(laid))]
 
 
 def _letters(draft: Draft) -> str:

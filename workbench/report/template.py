@@ -9,11 +9,20 @@ from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 
-from workbench.report.wordml import A4, DECLARATION, NAMESPACES, footnotes, section, twips
+from workbench.report.wordml import (
+    A4,
+    DECLARATION,
+    GUTTER,
+    NAMESPACES,
+    STOP_AFTER_NUMBER,
+    footnotes,
+    section,
+    twips,
+)
 
 INK, ACCENT, ALARM, QUIET, RULE, WASH = "22262B", "1F5F7A", "B5432A", "5F646A", "CFCCC4", "F3F1EB"
 SERIF = "Cambria"
-_GUTTER = twips(11)
+
 """Width beside the text in which headings and paragraphs carry their numbers."""
 
 _PACKAGE = "http://schemas.openxmlformats.org/package/2006"
@@ -112,19 +121,19 @@ def _headings() -> tuple[Style, ...]:
 
 
 def _text() -> tuple[Style, ...]:
-    in_gutter = _indent(_GUTTER, _GUTTER)
+    in_gutter = _indent(GUTTER, GUTTER)
     return (
         Style("Normal", "Normal"),
-        Style("Unnumbered", "Unnumbered", _space(0, 6) + _indent(_GUTTER), own=True),
+        Style("Unnumbered", "Unnumbered", _space(0, 6) + _indent(GUTTER), own=True),
         Style("AppendixText", "Appendix Text", _space(0, 6), own=True),
         Style("NumberedText", "Numbered Text", _numbered(3) + _space(0, 6) + in_gutter, own=True),
         Style("Inference", "Inference", _ruled("left", RULE, 18, 8), based="NumberedText",
               own=True),
         Style("Opinion", "Opinion", _ruled("left", ACCENT, 18, 8), based="NumberedText", own=True),
         Style("Caution", "Caution", "<w:keepLines/>" + _ruled("left", ALARM, 18, 8)
-              + _space(2, 6) + _indent(_GUTTER), _letters(9.5), own=True),
+              + _space(2, 6) + _indent(GUTTER), _letters(9.5), own=True),
         Style("ListBullet", "List Bullet", _numbered(4) + _space(0, 3)
-              + _indent(_GUTTER + twips(5), twips(5))),
+              + _indent(GUTTER + twips(5), twips(5))),
         Style("Caption", "caption", "<w:keepLines/>" + _space(4, 10, 1.0),
               _letters(9, QUIET)),
         Style("TableCaption", "Table Caption", "<w:keepNext/><w:keepLines/>" + _space(10, 4, 1.0),
@@ -164,10 +173,10 @@ def _furniture() -> tuple[Style, ...]:
               _letters(8, QUIET)),
         Style("Footer", "footer", _ruled("top", RULE, 4, 4) + _tabs(('w:val="right"', right))
               + _space(0, 0, 1.0), _letters(8, QUIET)),
-        Style("TOC1", "toc 1", _tabs(('w:val="left"', _GUTTER), (_DOTTED, right))
-              + _space(4, 1, 1.0) + _indent(_GUTTER, _GUTTER), _letters(10)),
-        Style("TOC2", "toc 2", _tabs(('w:val="left"', _GUTTER + twips(11)), (_DOTTED, right))
-              + _space(0, 1, 1.0) + _indent(_GUTTER + twips(11), twips(11)),
+        Style("TOC1", "toc 1", _tabs(('w:val="left"', GUTTER), (_DOTTED, right))
+              + _space(4, 1, 1.0) + _indent(GUTTER, GUTTER), _letters(10)),
+        Style("TOC2", "toc 2", _tabs(('w:val="left"', STOP_AFTER_NUMBER), (_DOTTED, right))
+              + _space(0, 1, 1.0) + _indent(GUTTER + twips(11), twips(11)),
               _letters(9.5, QUIET)),
         Style("TableofFigures", "table of figures", _tabs((_DOTTED, right))
               + _space(0, 2, 1.0) + _indent(twips(18), twips(18)), _letters(9.5)),
@@ -253,9 +262,9 @@ def _level(level: int, form: str, text: str, *, style: str = "", indent: str, le
 
 
 def _numbering() -> str:
-    hanging = _indent(_GUTTER, _GUTTER)
+    hanging = _indent(GUTTER, GUTTER)
     texts = ("%1", "%1.%2", "%1.%2.%3")
-    wide = _indent(_GUTTER + twips(4), _GUTTER + twips(4))
+    wide = _indent(GUTTER + twips(4), GUTTER + twips(4))
     heads = "".join(
         _level(n, "decimal", texts[n], style=f"Heading{n + 1}", indent=wide if n == 2 else hanging)
         for n in range(3)
@@ -265,7 +274,7 @@ def _numbering() -> str:
     numbers = _level(0, "decimal", "%1", style="NumberedText", indent=hanging,
                      letters=_letters(8, QUIET))  # fmt: skip
     dots = _level(0, "bullet", "–", style="ListBullet",
-                  indent=_indent(_GUTTER + twips(5), twips(5)))  # fmt: skip
+                  indent=_indent(GUTTER + twips(5), twips(5)))  # fmt: skip
     lists = enumerate((heads, appendix, numbers, dots))
     kinds = ("multilevel", "singleLevel", "singleLevel", "singleLevel")
     abstract = "".join(

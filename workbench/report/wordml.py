@@ -162,6 +162,12 @@ def twips(millimetres: float) -> int:
     return round(millimetres * TWIPS_PER_MM)
 
 
+GUTTER = twips(11)
+"""How far text stands in from its numbers."""
+STOP_AFTER_NUMBER = 2 * GUTTER
+"""Where the words of a numbered entry begin in the second level of the contents."""
+
+
 def section(sheet: Sheet, furniture: str, *, first_differs: bool = False) -> str:
     """Return the properties of a section; `furniture` are its header and footer references."""
     side = ' w:orient="landscape"' if sheet.width > sheet.height else ""

@@ -3,8 +3,7 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from workbench.records import Dossier, Party
-from workbench.records.codes import Role
+from workbench.records import Dossier
 from workbench.report.blocks import Section
 from workbench.report.document import Binding, Imprint, Step, with_end, write_document
 from workbench.report.draft import Draft
@@ -94,10 +93,6 @@ def imprint_of(draft: Draft) -> Imprint:
     dossier, setup = draft.dossier, draft.setup
     issued = setup.state is State.ISSUED
     state = f"{setup.state.value.capitalize()} {day(setup.moment)}"
-    investigators = [p for p in dossier.all(Party) if p.role is Role.INVESTIGATOR]
-    author = setup.author or (investigators[0].name if investigators else "")
-    practice = [p for p in investigators if p.name == author] or investigators
-    address = ", ".join(filter(None, (practice[0].name, practice[0].contact))) if practice else ""
     facts = (
         ("Report", setup.number),
         ("Replaces", setup.replaces),
@@ -105,7 +100,7 @@ def imprint_of(draft: Draft) -> Imprint:
         ("Prepared for", dossier.entry("client")),
         ("Site", dossier.entry("site")),
         ("Object", typeset(dossier.entry("object"))),
-        ("Author", author or "not recorded"),
+        ("Author", draft.author or "not recorded"),
         ("Checked by", setup.checked_by or "not yet checked"),
         ("Authorised by", setup.authorised_by or "not yet authorised"),
         ("Date of issue", day(setup.moment) if issued else "not issued"),
@@ -122,9 +117,9 @@ def imprint_of(draft: Draft) -> Imprint:
         title=f"Investigation report: {title}",
         subtitle=" · ".join(filter(None, (dossier.entry("site"), dossier.entry("reference")))),
         state=state if issued else f"{state} – not for reliance",
-        practice=address or "Practice not recorded",
+        practice=draft.practice or "Practice not recorded",
         facts=facts,
-        author=author or "not recorded",
+        author=draft.author or "not recorded",
         moment=setup.moment,
         draft=not issued,
         remarks=remarks,

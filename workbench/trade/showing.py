@@ -213,6 +213,10 @@ class Showing:
         first, *second = (unit_sign(side.unit) for side in self._sides(kind, 0))
         return f"{first} ({second[0]})" if second else first
 
+    def entered(self, quantity: Quantity) -> str:
+        """Return what was read off an instrument in the unit that it has, whatever is shown."""
+        return _with_unit(quantity.text.replace("-", "−"), unit_sign(plain_unit(quantity.unit)))
+
     def quantity(self, quantity: Quantity, default_unit: str = "", kind: Kind | None = None) -> str:
         """Return what was entered, digits kept where it is shown in its own unit.
 

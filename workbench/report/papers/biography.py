@@ -7,7 +7,7 @@ from workbench.records.codes import CustodyEvent
 from workbench.report.blocks import Block, Heading, Paragraph, Row, Section, Table, headed
 from workbench.report.text import text
 from workbench.report.wording import moment, short_moment
-from workbench.trade.names import spoken
+from workbench.trade.names import quantity_name, spoken
 
 _DONE = frozenset(
     {CustodyEvent.OPENED, CustodyEvent.SPLIT, CustodyEvent.TESTED, CustodyEvent.SEALED}
@@ -78,7 +78,7 @@ def _processing(dossier: Dossier, story: Story) -> tuple[Block, ...]:
     columns = headed("When", "What", "By", "Note")
     rows = [
         Row(
-            (moment(one.when), spoken(one.event.value), one.receiver or one.giver or "–",
+            (short_moment(one.when), spoken(one.event.value), one.receiver or one.giver or "–",
              "; ".join(filter(None, (one.seal and f"seal {one.seal}", one.note))) or "–"),
             (one.source,),
         )
@@ -86,8 +86,8 @@ def _processing(dossier: Dossier, story: Story) -> tuple[Block, ...]:
     ]  # fmt: skip
     rows += [
         Row(
-            (moment(one.date), spoken(one.quantity), one.analyst or one.laboratory or "–",
-             f"result {one.ref}"),
+            (short_moment(one.date), quantity_name(one.quantity),
+             one.analyst or one.laboratory or "–", f"result {one.ref}"),
             (one.source,),
         )
         for one in results
@@ -108,4 +108,4 @@ def _corrections(story: Story) -> Table:
 
 def _told(entry: CustodyEntry) -> str:
     parties = f"{entry.giver or '–'} to {entry.receiver or '–'}"
-    return f"{spoken(entry.event.value)} {moment(entry.when)}, {parties}"
+    return f"{spoken(entry.event.value)} {short_moment(entry.when)}, {parties}"

@@ -6,7 +6,7 @@ from workbench.custody.story import stories
 from workbench.records import CustodyEntry, Dossier, Sample, SampleCare
 from workbench.records.codes import CustodyEvent, YesNo
 from workbench.report.blocks import Block, Column, Row, Section, Table, headed
-from workbench.report.wording import moment
+from workbench.report.wording import short_moment
 from workbench.trade.names import spoken
 
 _BLANK_LINES = 5
@@ -44,7 +44,7 @@ def _items(dossier: Dossier, samples: Sequence[Sample]) -> Table:
                 one.ref,
                 ", ".join(filter(None, (spoken(one.kind.value), str(one.purpose or "")))),
                 _place(dossier, one),
-                f"{one.taken_by or _NOT_KNOWN}, {moment(one.taken)}",
+                f"{one.taken_by or _NOT_KNOWN}, {short_moment(one.taken)}",
                 one.container or _NOT_KNOWN,
                 one.seal or "none recorded",
                 str(one.amount) if one.amount else _NOT_KNOWN,
@@ -73,7 +73,7 @@ def _care(dossier: Dossier, samples: Sequence[Sample]) -> Table:
             rows.append(Row((sample.ref, *blank), ()))
             continue
         hold = care.hold_reason if care.hold is YesNo.YES else "none"
-        until = moment(care.keep_until) if care.keep_until else _NOT_KNOWN
+        until = short_moment(care.keep_until) if care.keep_until else _NOT_KNOWN
         said = (care.hazards, care.storage, care.handling)
         words = (word or _NOT_KNOWN for word in said)
         rows.append(Row((sample.ref, *words, hold, until), (care.source,)))
@@ -103,7 +103,7 @@ def _move(entry: CustodyEntry) -> Row:
     return Row(
         (
             entry.sample,
-            moment(entry.when),
+            short_moment(entry.when),
             spoken(entry.event.value),
             entry.giver or "–",
             entry.receiver or "–",

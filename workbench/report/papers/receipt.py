@@ -17,7 +17,7 @@ from workbench.report.blocks import (
     headed,
 )
 from workbench.report.text import text
-from workbench.report.wording import counted, moment
+from workbench.report.wording import counted, moment, short_moment
 from workbench.trade.names import spoken
 
 _SIGNING = "Signing confirms the items and their state, not what they are or what they show."
@@ -41,9 +41,7 @@ def receipt_section(
         blocks.append(_doubt_table(doubts))
     blocks += [
         Paragraph(
-            text(
-                "Signing confirms the items and their state, not what they are or what they show."
-            ),
+            text(_SIGNING),
             voice=Voice.PLAIN,
         ),
         *(Signature(name, "gave the items") for name in givers),
@@ -77,7 +75,7 @@ def _items(samples: Sequence[Sample], entries: dict[str, CustodyEntry | None]) -
                 (
                     sample.ref,
                     spoken(sample.kind.value),
-                    moment(entry.when),
+                    short_moment(entry.when),
                     ", ".join(filter(None, (entry.seal, state))) or "–",
                     entry.condition or "–",
                     entry.note or "–",

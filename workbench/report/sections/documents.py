@@ -33,7 +33,8 @@ def documents(draft: Draft) -> Section:
         fact(
             "documents: received",
             f"{counted(len(held), 'document or object', 'documents and objects').capitalize()} "
-            f"were asked for or came unasked; {_all_or(len(received), len(held))} received. ",
+            f"{'was' if len(held) == 1 else 'were'} asked for or came unasked; "
+            f"{_all_or(len(received), len(held))} received. ",
             See("table documents"),
             " lists all that was received, whether or not this report relies on it.",
         ),
@@ -58,7 +59,7 @@ def documents(draft: Draft) -> Section:
 
 def _all_or(count: int, whole: int) -> str:
     if count == whole:
-        return "all were"
+        return "it was" if whole == 1 else "all were"
     return f"{number_word(count) if count else 'none'} {'was' if count == 1 else 'were'}"
 
 

@@ -16,8 +16,8 @@ def amendments(draft: Draft) -> Section | None:
         plain(
             f"This edition replaces {setup.replaces}, which stays on record as it was issued. "
             f"{counted(len(told), 'thing').capitalize()} in the records behind it "
-            f"{'has' if len(told) == 1 else 'have'} changed since; the text may have been edited "
-            "besides."
+            f"{'has' if len(told) == 1 else 'have'} changed since; numbers and drafted sentences "
+            "that rest on them follow, and the text may have been edited besides."
         )
     ]
     if told:
@@ -36,17 +36,22 @@ def signature(draft: Draft) -> Section:
     setup = draft.setup
     issued = setup.state is State.ISSUED
     said = [
-        f"Author: {setup.author or 'not recorded'}.",
+        f"Author: {draft.author or 'not recorded'}.",
         f"Checked by: {setup.checked_by or 'not yet checked'}.",
         f"Authorised by: {setup.authorised_by or 'not yet authorised'}.",
-        f"Date of issue: {day(setup.moment)}." if issued else "Not issued.",
+        f"Date of issue: {day(setup.moment)}; unsigned until signed below." if issued else _NOT,
     ]
     over = [" ".join(said)]
     heads = draft.results.heads
     if heads:
-        told = "; ".join(f"{one.name} {one.digest}:{one.count}" for one in heads)
-        over.append(
-            "Last entry of each chain of records when this edition was written, by its hash and "
-            f"number, so that a later change can be found: {told}."
+        told = "; ".join(
+            f"{one.name}, {counted(one.count, 'entry', 'entries')}, {one.digest}" for one in heads
         )
-    return Section("signature", "Signature", (Signature(setup.author, "Author", tuple(over)),))
+        over.append(
+            "Last entry of each chain of records when this edition was written, by its number and "
+            f"hash, so that a later change can be found: {told}."
+        )
+    return Section("signature", "Signature", (Signature(draft.author, "Author", tuple(over)),))
+
+
+_NOT = "Not issued."

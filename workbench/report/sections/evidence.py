@@ -215,7 +215,7 @@ def certification(draft: Draft) -> Section:
         rows = tuple(
             Row((one.name, f"{one.size:,}".replace(",", " "), one.sha256)) for one in originals
         )
-        blocks.append(Table("originals", "Files as received", columns, rows, turns=True))
+        blocks.append(Table("originals", "Files as received", columns, rows, wide=True))
     else:
         named = [d.file for d in draft.dossier.all(Document) if d.file]
         blocks.append(

@@ -51,7 +51,8 @@ def _ratings(draft: Draft) -> list[Block]:
         Heading(2, "Knife, tape and other ratings", "ratings"),
         fact(
             "field tests: ratings",
-            f"{counted(len(ratings), 'rating').capitalize()} were given "
+            f"{counted(len(ratings), 'rating').capitalize()} "
+            f"{'was' if len(ratings) == 1 else 'were'} given "
             f"{span(one.date for one in ratings)}; each is in ",
             See("table ratings"),
             ". ",
@@ -196,7 +197,8 @@ def _measurements(draft: Draft) -> list[Block]:
         fact(
             "field tests: measurements",
             f"{counted(len(held), 'other measurement').capitalize()} "
-            f"were made {span(one.date for one in held)}; each is in ",
+            f"{'was' if len(held) == 1 else 'were'} made {span(one.date for one in held)}; each is "
+            "in ",
             See("table measurements"),
             ". ",
             *_told_where(drawn),

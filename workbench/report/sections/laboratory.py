@@ -85,7 +85,9 @@ def _results(draft: Draft, held: Sequence[LabResult]) -> Table:
     if all(words_of(row.cells[-1]) == "–" for row in rows):
         columns = columns[:-1]
         rows = [replace(row, cells=row.cells[:-1]) for row in rows]
-    note = "‡ Found by an outside laboratory. In brackets the samples."
+    outside = any(outside_mark(one, draft.dossier) for one in held)
+    mark = "‡ Found by an outside laboratory. " if outside else ""
+    note = f"{mark}In brackets the samples."
     return Table(
         "results by side",
         "Laboratory results, failing beside sound and control",
@@ -185,7 +187,7 @@ def _deviations(held: Sequence[LabResult], asked: Sequence[LabRequest]) -> list[
         blocks.append(
             fact("laboratory: deviations", f"Deviations from the methods: {said}.", of=told)
         )
-    else:
+    elif len(silent) < len(held):
         blocks.append(
             fact("laboratory: deviations", "No deviation from a method was reported.", of=held)
         )

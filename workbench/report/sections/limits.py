@@ -46,8 +46,9 @@ def _missing(draft: Draft) -> list[Block]:
         fact(
             "limits: missing documents",
             f"{counted(len(missing), 'document').capitalize()} that "
-            f"might bear on the matter could not be seen: {names}. What they would have said is "
-            "unknown, and nothing is concluded from their absence.",
+            f"might bear on the matter could not be seen: {names}. "
+            f"What {'it' if len(missing) == 1 else 'they'} would have said is unknown, and nothing "
+            f"is concluded from {'its' if len(missing) == 1 else 'their'} absence.",
             of=missing,
         )
     ]

@@ -27,7 +27,8 @@ def laboratory_results(draft: Draft) -> list[Block]:
         *(Column(head) for head in after),
     )
     rows = tuple(_lab_row(draft, one) for one in held)
-    note = "‡ Found by an outside laboratory."
+    outside = any(outside_mark(one, draft.dossier) for one in held)
+    note = "‡ Found by an outside laboratory." if outside else ""
     table = Table("laboratory results", "Laboratory results", columns, rows, note, turns=True)
     return [Heading(2, "Laboratory results", "laboratory results"), table]
 

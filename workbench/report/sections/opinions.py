@@ -35,6 +35,8 @@ def opinions(draft: Draft) -> Section:
     if loose:
         blocks.append(Heading(2, "Further opinions", "further"))
         blocks += [block for one in loose for block in _opinion(one)]
+    if not held and not questions:
+        return Section("opinions", "Opinions", (plain("No opinion is recorded."),))
     if not held:
         blocks.append(plain("What the evidence indicates is in ", See("section reasoning"), "."))
     return Section("opinions", "Opinions", tuple(blocks))

@@ -115,12 +115,12 @@ def _abbreviations(draft: Draft) -> list[Block]:
 
 def _how_to_read(draft: Draft) -> list[Block]:
     investigators = [p.name for p in draft.dossier.all(Party) if p.role is Role.INVESTIGATOR]
-    found = " by " + " and ".join(investigators) if investigators else ""
+    found = f" by {' and '.join(investigators)} or" if investigators else ""
     blocks: list[Block] = [
         Heading(2, "How this report is to be read", "reading"),
         plain(
             "Facts, inferences and opinions are kept apart. A fact is what was recorded, seen "
-            f"or measured{found} or by a person named beside it. A paragraph "
+            f"or measured{found} by a person named beside it. A paragraph "
             "that draws an inference is marked Inference and has a grey rule at its side; an "
             "opinion is marked Opinion, has a dark rule, and stands in the section on opinions "
             "and, repeated, in the summary. Paragraphs are numbered through so that they can be "

@@ -79,7 +79,7 @@ def _pull_row(draft: Draft, pull: PullOff) -> Row:
     show, layers = draft.show, draft.dossier.system_of(draft.dossier.area_of(pull))
     came_away = pull.came_away is YesNo.YES
     read = (
-        show.quantity(pull.reading)
+        show.entered(pull.reading)
         if pull.reading
         else ("came away" if came_away else "not recorded")
     )

@@ -35,8 +35,8 @@ def reasoning(draft: Draft) -> Section:
     if found is None:
         blocks.append(
             plain(
-                "Candidate causes have not been weighed in this edition; the section states what "
-                "was found by plane and no more."
+                "Candidate causes have not been weighed in this edition."
+                + (" The section states what was found by plane and no more." if blocks else "")
             )
         )
     else:
@@ -397,6 +397,9 @@ def _sentences(sentences: Sequence[Sentence]) -> list[Words | Value]:
 
 def _open(found: Reasoning) -> list[Block]:
     blocks: list[Block] = [Heading(2, "What stays unexplained, and what speaks against", "open")]
+    if not found.leaders:
+        blocks.append(plain("No cause leads, so nothing is listed for or against one."))
+        return [*blocks, *_aliases(found)]
     leading = "the leading causes" if len(found.leaders) > 1 else "the leading cause"
     blocks += _list(f"Not explained by {leading}", found.unexplained)
     blocks += _list(f"Against {leading}", found.against)
@@ -406,16 +409,19 @@ def _open(found: Reasoning) -> list[Block]:
             Paragraph(text(sentence(one.words)), Voice.ITEM, one.finding.sources)
             for one in found.fragilities
         ]
-    elif found.leaders:
+    else:
         blocks.append(
             plain(
                 "No single finding, if it were wrong, would change the leading cause or its grade."
             )
         )
-    blocks += [
+    return [*blocks, *_aliases(found)]
+
+
+def _aliases(found: Reasoning) -> list[Block]:
+    return [
         Paragraph(text(sentence(one.words)), Voice.INFERENCE, one.sources) for one in found.aliases
     ]
-    return blocks
 
 
 def _list(title: str, entries: Sequence[Listed]) -> list[Block]:

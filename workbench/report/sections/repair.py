@@ -35,12 +35,19 @@ def _hold_points(draft: Draft) -> tuple[str, ...]:
 
 def repair(draft: Draft) -> Section:
     """Return the section on recommendations."""
+    if not draft.areas(Condition.FAILING):
+        nothing = plain("No area is recorded as failing, so nothing is recommended.")
+        return Section("repair", "Recommendations and repair scope", (nothing,))
+    parting = _parting(draft)
+    ground = (
+        "These recommendations follow from where the coating parts. They fix a scope of removal "
+        "and the proofs of a repair."
+        if parting
+        else "No pull-off shows where the coating parts; what follows is usual practice."
+    )
     blocks: list[Block] = [
-        plain(
-            "These recommendations follow from where the coating parts. They fix a scope of "
-            "removal and the proofs of a repair; prices and programme are left to others."
-        ),
-        *_scope(draft),
+        plain(f"{ground} Prices and programme are left to others."),
+        *_scope(draft, parting),
         *_usual(draft),
         Heading(2, "Trial before the work", "trial"),
         Paragraph(
@@ -80,15 +87,14 @@ def repair(draft: Draft) -> Section:
     return Section("repair", "Recommendations and repair scope", tuple(blocks))
 
 
-def _scope(draft: Draft) -> list[Block]:
-    parting = _parting(draft)
+def _scope(draft: Draft, parting: Group | None) -> list[Block]:
     failing = draft.areas(Condition.FAILING)
-    if not parting or not failing:
+    if not parting:
         return [
             Heading(2, "Scope", "scope"),
             plain(
-                "The scope cannot be drafted from the records: no plane is shown to part in the "
-                "failing areas."
+                "The scope cannot be drafted from the records: no pull-off in the failing areas "
+                "shows which plane parts."
             ),
         ]
     of = (*parting.sources, *(a.source for a in failing))

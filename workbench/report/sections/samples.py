@@ -24,8 +24,9 @@ def samples(draft: Draft) -> Section:
     blocks: list[Block] = [
         fact(
             "samples: taken",
-            f"{counted(len(taken), 'sample').capitalize()} were taken or "
-            f"received{f', and {counted(len(made), _SUB)} made from them' if made else ''}. ",
+            f"{counted(len(taken), 'sample').capitalize()} "
+            f"{'was' if len(taken) == 1 else 'were'} taken or received"
+            f"{f', and {counted(len(made), _SUB)} made from them' if made else ''}. ",
             See("table samples"),
             " says what each stands for and in what state it came.",
         ),

@@ -24,7 +24,7 @@ def _matter(draft: Draft) -> list[Block]:
     pulls, samples = dossier.all(PullOff), dossier.all(Sample)
     about = f" ({typeset(what[:1].lower() + what[1:])})" if what else ""
     parts: list[str | Value] = [
-        f"This report concerns the coating at {site or 'the object'}{about}. "
+        f"This report concerns the coating at {site or 'a site not recorded'}{about}. "
     ]
     if failing:
         parts.append(
@@ -93,6 +93,8 @@ def _answers(draft: Draft) -> list[Block]:
                     "No opinion is recorded on this question yet.",
                 )
             )
+    if not draft.dossier.questions:
+        blocks.append(plain("No question is recorded, and so none is answered."))
     found = draft.results.reasoning
     if found and found.verdict:
         blocks.append(

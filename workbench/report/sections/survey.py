@@ -56,8 +56,9 @@ def _forms(draft: Draft, entries: Sequence[SurveyEntry]) -> list[Block]:
         Heading(2, "What was seen, and what was looked for and not found", "forms"),
         fact(
             "survey: forms",
-            f"{counted(len(seen), 'entry', 'entries').capitalize()} record what "
-            f"was seen and {counted(len(absent), 'entry', 'entries')} what was looked for and not "
+            f"{counted(len(seen), 'entry', 'entries').capitalize()} "
+            f"{'records' if len(seen) == 1 else 'record'} what was seen and "
+            f"{counted(len(absent), 'entry', 'entries')} what was looked for and not "
             "found. An empty place in ",
             See("table forms"),
             " means that it was not looked for, or that nobody wrote it down; each entry is in ",

@@ -44,7 +44,8 @@ def _layers(draft: Draft) -> list[Block]:
         columns = headed("Layer", "Material", "Thickness specified", "Mix", "Limits while laying")
         rows = tuple(_layer(draft, coat) for coat in reversed(layers))
         note = "† As supplied in specification and data sheets; the layers from the top down."
-        blocks.append(Table(f"system {name}", f"System {name} as specified†", columns, rows, note))
+        caption = f"System {name} as specified†"
+        blocks.append(said_once(Table(f"system {name}", caption, columns, rows, note)))
     return [Heading(2, "System as specified", "layers"), *blocks] if blocks else []
 
 
@@ -237,7 +238,7 @@ def _checks(draft: Draft) -> list[Block]:
         fact(
             "system: checks",
             "Contract, data sheets and common practice limit "
-            f"{counted(len(found.checks), 'value')} of the log; of these {_where(count)}. ",
+            f"{counted(len(found.checks), 'value')} of the log; {_where(count)}. ",
             _blanks(len(found.gaps)),
             *(timed if intervals else ()),
             *(told if others else ()),
@@ -256,9 +257,9 @@ def _where(count: Counter[Verdict]) -> str:
     inside, outside = count[Verdict.INSIDE], count[Verdict.OUTSIDE]
     left_open = count[Verdict.OPEN]
     if inside and not outside and not left_open:
-        return "all lie inside the limits"
+        return "it lies inside its limits" if inside == 1 else "all lie inside their limits"
     verb = "lies" if inside == 1 else "lie"
-    said = f"{_word(inside)} {verb} inside the limits and {_word(outside)} outside"
+    said = f"of these {_word(inside)} {verb} inside the limits and {_word(outside)} outside"
     if left_open:
         said += f"; {_word(left_open)} {'is' if left_open == 1 else 'are'} left open by the records"
     return said
