@@ -226,7 +226,7 @@ class Desk(QWidget):
         for name, slot in (
             ("asked", self.ask),
             ("opened", self._on_point),
-            ("wanted", self.open_source),
+            ("visited", self.open_source),
             ("taken", self._leave_page),
             ("left", self._leave_page),
             ("measured", self.errands.measure),

@@ -63,7 +63,7 @@ class ColoursPage(LaboratoryPage):
         ]
         whole = len(found.colours)
         self.count.setText(f"{whole}" if len(shown) == whole else f"{len(shown)} of {whole}")
-        self.list.show_lines([_line(one) for one in shown], (6, 6, 6.5, 6, 6.5, 6, 6, 6))
+        self.list.show_lines([_line(one) for one in shown], (6, 6, 7, 6, 6.5, 7, 7, 6))
         self.meaning.setText(_HOW if shown else _NONE)
 
     def _on_chosen(self) -> None:

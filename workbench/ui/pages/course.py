@@ -18,10 +18,10 @@ class CoursePage(Page):
     """Everything that has a date; what is chosen is lit, and Return opens it.
 
     Attributes:
-        wanted: The person wants to see this record on its page.
+        visited: The person wants to see this record on its page.
     """
 
-    wanted = Signal(object)
+    visited = Signal(object)
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Wait until what happened is put in order."""
@@ -82,7 +82,7 @@ class CoursePage(Page):
 
     def _open(self, one: object) -> None:
         if isinstance(one, Moment):
-            self.wanted.emit(one.sources[0])
+            self.visited.emit(one.sources[0])
 
     def _on_ready(self, question: object) -> None:
         if question is course_of:

@@ -92,7 +92,7 @@ class FurtherPullsPage(Page):
             return
         kept = max(self.groups.currentIndex().row(), 0)
         lines = [self._line(one) for one in found.groups if one.n]
-        self.groups.show_lines(lines, (26, 11, 11, 22, 24, 14))
+        self.groups.show_lines(lines, (26, 11, 10, 20, 22, 14, 12))
         self._said.setText(f"{len(found.pulls)} pulls count so far")
         if lines:
             self.groups.setCurrentIndex(self.groups.lines.index(min(kept, len(lines) - 1), 0))
