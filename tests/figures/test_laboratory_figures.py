@@ -1,6 +1,7 @@
 """Laboratory figures: what they say in words, and which record each part can be traced to."""
 
 import numpy as np
+import pytest
 from matplotlib.figure import Figure
 
 from workbench.analysis.sections import Scale, find_seams, measure_layers
@@ -11,6 +12,7 @@ from workbench.analysis.thermal.glass_transition import Definition, glass_transi
 from workbench.analysis.xray import label_peaks
 from workbench.figures.elements import draw_elements
 from workbench.figures.heats import HeatTrace, draw_heats
+from workbench.figures.look import Look
 from workbench.figures.observed import draw_observed
 from workbench.figures.section import draw_section
 from workbench.figures.spectra import Trace, draw_spectra
@@ -18,6 +20,7 @@ from workbench.figures.thermogram import draw_thermogram
 from workbench.figures.xray import XrayTrace, draw_xrays
 from workbench.records import Source
 from workbench.records.codes import Condition
+from workbench.trade.showing import Showing, System
 
 X = np.arange(600.0, 1900.0, 2.0)
 RESULT = Source("lab_result", "LR1")
@@ -64,6 +67,22 @@ def test_a_thermogram_says_each_definition_with_its_temperature() -> None:
     assert [line.rsplit(" ", 2)[0] for line in said] == [one.value for one in Definition]
     assert "half step height 105.0 °C" in said
     assert marks.sources == {RESULT}
+
+
+def test_a_reader_of_fahrenheit_has_it_on_the_curve_and_above_the_axis() -> None:
+    celsius = np.arange(40, 170, 0.2)
+    flow = 1 + 0.35 / (1 + np.exp(-(celsius - 105) / 2))
+    found = glass_transition(celsius, flow, before=(40, 85), after=(135, 170))
+    figure = Figure()
+    draw_thermogram(figure, celsius, flow, found, look=Look(showing=Showing(System.US)))
+    (above,) = figure.axes[0].child_axes
+    assert above.get_xlabel() == "temperature, °F"
+    low, high = figure.axes[0].get_xlim()
+    figure.draw_without_rendering()
+    assert above.get_xlim() == pytest.approx((1.8 * low + 32, 1.8 * high + 32))
+    legend = figure.axes[0].get_legend()
+    assert legend is not None
+    assert "half step height 221.0 °F" in [one.get_text() for one in legend.get_texts()]
 
 
 def test_an_element_not_detected_is_said_so_not_drawn_as_nothing() -> None:

@@ -10,6 +10,7 @@ from workbench.analysis.laboratory.peaks import ReadPeak
 from workbench.analysis.thermal.glass_transition import Floats
 from workbench.figures.look import Look
 from workbench.figures.marks import Mark, Marks
+from workbench.figures.temperatures import at_words, temperature_axis
 from workbench.records import Source
 from workbench.records.codes import Condition
 
@@ -68,7 +69,7 @@ def draw_heats(
             at = float(np.interp(trace.marked, trace.celsius, y))
             axes.plot(trace.marked, at, style.marker, color=style.colour, markersize=5)
             axes.annotate(
-                f"{trace.marked:.1f} °C", (trace.marked, at), xytext=(5, 5),
+                at_words(look, trace.marked), (trace.marked, at), xytext=(5, 5),
                 textcoords="offset points", **look.words(note=True),
             )  # fmt: skip
         axes.annotate(
@@ -80,7 +81,7 @@ def draw_heats(
     low, high = axes.get_ylim()
     axes.set_ylim(low, high + 0.06 * (high - low))
     axes.set_yticks([])
-    axes.set_xlabel("temperature, °C")
+    temperature_axis(axes, look)
     axes.set_ylabel(f"heat flow, shifted{_way(exotherm_up)}")
     look.title(axes, "Thermograms, shifted for legibility")
     return Marks(tuple(reversed(marks)))
@@ -92,12 +93,15 @@ def _way(exotherm_up: bool | None) -> str:
     ]
 
 
-def draw_peak(figure: Figure, read: ReadPeak, *, look: Look | None = None) -> Marks:
+def draw_peak(
+    figure: Figure, read: ReadPeak, *, title: str = "", look: Look | None = None
+) -> Marks:
     """Draw a peak, the line between its ends, its area, its onset and its energy.
 
     Args:
         figure: A bare figure.
         read: The peak.
+        title: What the curve is; empty for its own name.
         look: How it is drawn.
     """
     look = look or Look()
@@ -117,15 +121,16 @@ def draw_peak(figure: Figure, read: ReadPeak, *, look: Look | None = None) -> Ma
     onset = float(event.baseline.at(np.array([event.onset_c]))[0])
     if read.shows:
         axes.plot(event.onset_c, onset, "o", color=look.scheme.accent, markersize=5,
-                  linestyle="none", label=f"onset {event.onset_c:.1f} °C")  # fmt: skip
+                  linestyle="none", label=f"onset {at_words(look, event.onset_c)}")  # fmt: skip
         top = float(np.interp(event.top_c, celsius, flow))
         axes.plot(event.top_c, top, "^", fillstyle="none", color=look.scheme.accent, markersize=5,
-                  linestyle="none", label=f"top {event.top_c:.1f} °C")  # fmt: skip
+                  linestyle="none", label=f"top {at_words(look, event.top_c)}")  # fmt: skip
     axes.plot([], [], " ", label=f"{read.energy_j_g:.1f} J/g, {read.words}")
     span = float(np.ptp(flow))
     axes.set_ylim(float(np.min(flow)) - 0.1 * span, float(np.max(flow)) + 0.15 * span)
-    axes.set_xlabel("temperature, °C")
+    temperature_axis(axes, look)
     axes.set_ylabel(read.thermogram.ordinate or "heat flow")
-    look.title(axes, f"{read.thermogram.name or read.thermogram.file}: {read.reading.peak}")
+    named = title or read.thermogram.name or read.thermogram.file
+    look.title(axes, f"{named}: {read.reading.peak}")
     axes.legend(loc="best", frameon=False, fontsize=look.note_pt, labelcolor=look.scheme.ink)
     return Marks((Mark(curve, (read.reading.source,)),))

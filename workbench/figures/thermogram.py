@@ -7,6 +7,7 @@ from matplotlib.figure import Figure
 from workbench.analysis.thermal.glass_transition import Definition, Floats, GlassTransition, Line
 from workbench.figures.look import Look
 from workbench.figures.marks import Mark, Marks
+from workbench.figures.temperatures import at_words, temperature_axis
 from workbench.records import Source
 
 _SIGNS = {
@@ -55,11 +56,11 @@ def draw_thermogram(
         value = _ordinate_at(definition, at, celsius, flow, transition)
         axes.plot(
             at, value, marker, fillstyle=fill, color=look.scheme.accent, markersize=5,
-            linestyle="none", label=f"{definition.value} {at:.1f} °C",
+            linestyle="none", label=f"{definition.value} {at_words(look, at)}",
         )  # fmt: skip
     span = high - low
     axes.set_ylim(low - 0.1 * span, high + 0.12 * span)
-    axes.set_xlabel("temperature, °C")
+    temperature_axis(axes, look)
     axes.set_ylabel(ordinate)
     look.title(axes, title)
     axes.legend(

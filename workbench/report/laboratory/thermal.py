@@ -5,7 +5,7 @@ from matplotlib.figure import Figure as Drawing
 from workbench.analysis.laboratory.estimates import Estimated
 from workbench.analysis.laboratory.found import Laboratory
 from workbench.analysis.laboratory.peaks import ReadPeak
-from workbench.analysis.laboratory.thermograms import ReadTransition, Thermogram
+from workbench.analysis.laboratory.thermograms import RISE_K, ReadTransition, Thermogram
 from workbench.figures.heats import HeatTrace, draw_heats, draw_peak
 from workbench.figures.thermogram import draw_thermogram
 from workbench.records import TgEstimate
@@ -100,7 +100,9 @@ def _two_heats(draft: Draft, found: Laboratory) -> list[Block]:
             (
                 of_sample(draft, one.first.reading.sample, str(one.first.reading.face or "")),
                 one.first.reading.definition.value, celsius(draft, one.first.celsius),
-                celsius(draft, one.second.celsius), f"{one.rise_k:+.1f} K", one.words,
+                celsius(draft, one.second.celsius),
+                _rise(draft, one.rise_k),
+                one.words.replace(f"{RISE_K:g} K", draft.show.difference(RISE_K)),
             ),
             (one.first.reading.source, one.second.reading.source),
         )
@@ -108,6 +110,12 @@ def _two_heats(draft: Draft, found: Laboratory) -> list[Block]:
     )  # fmt: skip
     columns = heads("Sample", "Definition", "First heat", "Second heat", "Rise", "May mean")
     return table("two heats", "First and second heat", columns, rows, traced=True)
+
+
+def _rise(draft: Draft, kelvin: float) -> str:
+    """Return a difference of temperatures with its sign."""
+    shown = draft.show.difference(abs(kelvin))
+    return f"{'+' if kelvin >= 0 else '−'}{shown}"
 
 
 def _construction(draft: Draft, one: ReadTransition) -> Figure:
@@ -152,7 +160,8 @@ def _peaks(draft: Draft, found: Laboratory) -> list[Block]:
 
 def _peak(draft: Draft, one: ReadPeak) -> Figure:
     def draw(drawing: Drawing) -> object:
-        return draw_peak(drawing, one, look=look_of(draft))
+        title = _name(draft, one.thermogram)
+        return draw_peak(drawing, one, title=title, look=look_of(draft))
 
     caption = f"Peak of {one.reading.peak} on {_name(draft, one.thermogram)}"
     alt = "Heat flow over temperature, the line between the ends of the peak, its area hatched."
