@@ -133,7 +133,7 @@ def test_every_number_in_a_sentence_about_strength_is_live(report: Made) -> None
 def test_an_exclusion_that_nobody_has_confirmed_is_told_as_such(report: Made) -> None:
     (reasoning,) = [s for s in report.sections if s.key == "reasoning"]
     said = list(words((reasoning,)))
-    assert "excluded §" in said
+    assert "excluded\u00a0§" in said
     assert any("§ No person has confirmed this exclusion yet." in one for one in said)
     assert "excluded" not in said
     assert any("that no person has yet confirmed as excluded" in one for one in said)

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import tzinfo
+from itertools import pairwise
 
 from matplotlib.dates import ConciseDateFormatter, DateLocator, num2date
 
@@ -22,4 +23,15 @@ class DayFormatter(ConciseDateFormatter):
         if labels and labels[0].isdecimal() and len(labels[0]) < len("2025"):
             first = num2date(values[0], self._zone)  # type: ignore[no-untyped-call]
             labels[0] = f"{first:%d %b}"
-        return labels
+        return _apart(labels, values)
+
+
+_CLOSE = 0.75
+
+
+def _apart(labels: list[str], values: Sequence[float]) -> list[str]:
+    """Return labels without those that stand too near to the first day of a month after them."""
+    steps = [after - before for before, after in pairwise(values)]
+    usual = max(steps, default=0.0)
+    near = [step < _CLOSE * usual for step in steps]
+    return ["" if at < len(near) and near[at] else label for at, label in enumerate(labels)]

@@ -131,7 +131,7 @@ def draw_moisture(
     _legend(figure, plans, look)
     height_mm = figure.get_size_inches()[1] * 25.4
     figure.subplots_adjust(
-        left=0.01, right=0.92, wspace=0.2, hspace=0.14,
+        left=0.01, right=0.9, wspace=0.26, hspace=0.14,
         top=1 - _MM_TITLE / height_mm, bottom=_MM_LEGEND / height_mm,
     )  # fmt: skip
     return Marks(tuple(marks))
@@ -271,11 +271,12 @@ def _said(one: _Here, kind: Kind, look: Look) -> str:
     if one.si is None:
         return look.showing.outcome(one.record.value)
     said = look.showing.outcome(one.record.value, one.record.qualifier, kind.si)
-    return said.removesuffix(f" {unit_sign(look.unit(kind))}")
+    sign = unit_sign(look.unit(kind))
+    return said.removesuffix(f" {sign}").removeprefix(f"{sign} ")
 
 
 def _colour_bar(axes: Axes, norm: Normalize, unit: str, look: Look) -> None:
-    scale = axes.inset_axes((1.02, 0.12, 0.022, 0.76))
+    scale = axes.inset_axes((1.06, 0.12, 0.022, 0.76))
     figure = axes.get_figure()
     if figure is None:
         return

@@ -18,7 +18,7 @@ from workbench.trade.methods import Scale, method
 
 _PER_ROW = 3
 _SIZE = 26.0
-_MM_PER_AREA, _MM_BESIDE = 7.0, 34.0
+_MM_PER_AREA, _MM_BESIDE = 6.2, 31.0
 _UNSTATED = "."
 
 

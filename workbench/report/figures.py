@@ -300,7 +300,7 @@ def custody_figure(draft: Draft) -> list[Block]:
         told = stories(draft.dossier)
         return draw_custody_lanes(drawing, told, zone=draft.dossier.zone, look=look_of(draft))
 
-    height = 28.0 + 8.0 * len(draft.dossier.all(Sample))
+    height = 28.0 + 6.4 * len(draft.dossier.all(Sample))
     return [_figure("custody", words, draw, height, _of_records(draft, CustodyEntry))]
 
 

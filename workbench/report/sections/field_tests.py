@@ -91,7 +91,7 @@ def _pull_offs(draft: Draft) -> list[Block]:
     result = draft.results.strength
     if result is None:
         return blocks
-    return [*blocks, *_shown(draft), *_strength(draft, result), *_trials(draft, result)]
+    return [*blocks, *_strength(draft, result), *_shown(draft), *_trials(draft, result)]
 
 
 def _shown(draft: Draft) -> list[Block]:

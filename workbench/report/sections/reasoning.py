@@ -22,7 +22,7 @@ from workbench.report.figures import MOST_CAUSES, matrix_figure
 from workbench.report.sections.asking import to_ask_for
 from workbench.report.sections.judgement import by_the_investigator
 from workbench.report.text import See, Text, Value, Words, text
-from workbench.report.wording import counted, listed, number_word, sentence
+from workbench.report.wording import NO_BREAK, counted, listed, number_word, sentence
 
 MOST_IN_PROSE = 6
 """Retained candidates that are argued in full; the rest stand in the table."""
@@ -329,7 +329,8 @@ _AWAITS = "§"
 
 def _candidate_row(one: Candidate, *, retained: bool) -> Row:
     beside = f" ({one.role.value})" if one.role and not _awaits(one) else ""
-    grade = f"{one.grade.value} {_AWAITS}" if _awaits(one) else f"{one.grade.value}{beside}"
+    said_grade = one.grade.value.replace(" ", NO_BREAK)
+    grade = f"{said_grade}{NO_BREAK}{_AWAITS}" if _awaits(one) else f"{said_grade}{beside}"
     said = "; ".join(_held(one)) if retained else _against(one)
     cells = one.supporting if retained else one.opposing or one.supporting
     of = tuple(dict.fromkeys(source for cell in cells for source in cell.finding.sources))
