@@ -321,3 +321,14 @@ def test_the_window_takes_its_shape_again(sample: Path, settings: Settings, qtbo
     qtbot.wait(20)
     assert second.desk.columns.across.sizes() == pytest.approx(kept, abs=8)
     second.close()
+
+
+def test_a_column_keeps_its_width_in_words_when_text_is_made_larger(
+    window: Window, qtbot: QtBot
+) -> None:
+    assert window.desk
+    window.desk.columns.across.setSizes([230, 700, 350])
+    before = window.desk.columns.across.sizes()[0]
+    window.set_text(150)
+    qtbot.wait(50)
+    assert window.desk.columns.across.sizes()[0] == pytest.approx(1.5 * before, rel=0.04)

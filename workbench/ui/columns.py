@@ -1,5 +1,7 @@
 """How the desk is divided: chapters, the page over what stands below it, the instruments."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
@@ -35,6 +37,7 @@ class Columns(QWidget):
         self._right = step(self, _WIDTHS[-1][0])
         self._divided = False
         self._upper = _UPPER
+        self._kept: list[int] = []
         self.instruments.splitterMoved.connect(lambda _at, _which: self._on_divided())
         self._halves.splitterMoved.connect(lambda _at, _which: self._on_halved())
 
@@ -60,7 +63,7 @@ class Columns(QWidget):
             self.instruments.addWidget(one)
         self.instruments.setStretchFactor(0, 1)
         self.instruments.setStretchFactor(1, 0)
-        for splitter in (self._halves, *self._splitters.values()):
+        for splitter in (self._halves, self.instruments, self.across):
             splitter.setHandleWidth(1)
             splitter.setChildrenCollapsible(False)
         columns = (chapters, middle, self._side)
@@ -102,6 +105,7 @@ class Columns(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Give the stack the height it asks for, as long as nobody divides otherwise."""
         super().resizeEvent(event)
+        self._take_up()
         if not self._divided:
             high, stack = self.height(), self.instruments.widget(1)
             asked = stack.sizeHint().height() if stack else 0
@@ -109,19 +113,38 @@ class Columns(QWidget):
             self.instruments.setSizes([high - lower, lower])
 
     def save_state(self, settings: QSettings) -> None:
-        """Keep how the room is divided; the instruments divide theirs until a person does."""
-        for name, splitter in self._splitters.items():
-            if splitter is not self.instruments or self._divided:
-                settings.setValue(f"desk/{name}", splitter.saveState())
+        """Keep how the room is divided, in steps; the instruments only as a person divided them."""
+        columns = [*self.across.sizes()[:-1], self.across.sizes()[-1] or self._right]
+        settings.setValue("desk/columns", self._in_steps(columns))
+        if self._divided:
+            settings.setValue("desk/instruments", self._in_steps(self.instruments.sizes()))
         settings.setValue("desk/upper", self._upper)
 
     def restore_state(self, settings: QSettings) -> None:
-        """Divide the room as it was."""
-        for name, splitter in self._splitters.items():
-            if (state := settings.value(f"desk/{name}")) is not None:
-                splitter.restoreState(state)
-                self._divided = self._divided or splitter is self.instruments
+        """Divide the room as it was, by the size that text has now."""
+        if columns := self._in_pixels(settings.value("desk/columns")):
+            self._kept, self._right = columns, columns[-1]
+            self._take_up()
+        if parts := self._in_pixels(settings.value("desk/instruments")):
+            self.instruments.setSizes(parts)
+            self._divided = True
         self._upper = float(str(settings.value("desk/upper", _UPPER)))
+
+    def _take_up(self) -> None:
+        """Give the columns the widths that were kept, as soon as there is room to give."""
+        if self._kept and self.width() >= sum(self._kept[:1]) + self._right:
+            self.across.setSizes(self._kept)
+            self._kept = []
+
+    def _in_steps(self, sizes: Sequence[int]) -> str:
+        return " ".join(f"{size / step(self):.3f}" for size in sizes)
+
+    def _in_pixels(self, kept: object) -> list[int]:
+        """Return the sizes that were kept; none where they cannot be read."""
+        try:
+            return [round(float(one) * step(self)) for one in str(kept or "").split()]
+        except ValueError:
+            return []
 
     def _on_divided(self) -> None:
         self._divided = True
@@ -129,10 +152,3 @@ class Columns(QWidget):
     def _on_halved(self) -> None:
         upper, lower = self._halves.sizes()
         self._upper = upper / max(1, upper + lower)
-
-    @property
-    def _splitters(self) -> dict[str, QSplitter]:
-        return {
-            "columns": self.across,
-            "instruments": self.instruments,
-        }

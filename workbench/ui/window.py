@@ -235,11 +235,12 @@ class Window(QMainWindow):
 
     def _build_anew(self) -> None:
         """Dress, and lay the desk out again, since lengths follow the size of text."""
+        if self.desk:
+            self.desk.save_state(self.settings.store)
         self.dress()
         if self.bench is None or self.desk is None:
             return
         shown, old = self.desk.key, self.desk
-        old.save_state(self.settings.store)
         old.close_down()
         self.desk = self._new_desk(self.bench)
         self._stack.addWidget(self.desk)
