@@ -25,7 +25,7 @@ _STAGES = {
     "background": "Background", "survey": "Survey", "field": "Field tests", "lab": "Laboratory",
 }  # fmt: skip
 _SIZES = {True: 62.0, False: 30.0}
-_TITLE, _LABEL = 34, 56
+_TITLE, _LABEL, _LONGEST = 34, 56, 70
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,12 +116,10 @@ def _frame(
         spine.set_visible(False)
     axes.tick_params(length=0)
     axes.set_yticks([at for at, _ in placed])
-    axes.set_yticklabels(
-        [_row_label(row.label) for _, row in placed], fontsize=look.note_pt, color=scheme.ink,
-        linespacing=0.9,
-    )  # fmt: skip
+    axes.set_yticklabels([_short(row.label, _LONGEST) for _, row in placed], color=scheme.ink)
     for label, (_, row) in zip(axes.get_yticklabels(), placed, strict=True):
         label.set_color(scheme.ink if row.finding.known else scheme.muted)
+        label.set_fontsize(look.note_pt * min(1.0, _LABEL / max(1, len(label.get_text()))))
         label.set_fontstyle("normal" if row.finding.known else "italic")
     axes.xaxis.tick_top()
     axes.set_xticks(range(columns))
@@ -147,14 +145,6 @@ def _head(one: Candidate) -> str:
     name = _short(f"{one.rank}  {bare}", 2 * _TITLE - len(one.grade) - 3)
     lines = textwrap.wrap(f"{name} – {one.grade}", _TITLE)
     return "\n".join([*lines[:1], " ".join(lines[1:])]).strip()
-
-
-def _row_label(words: str) -> str:
-    """Return what was observed, a long one on two lines."""
-    if len(words) <= _LABEL:
-        return words
-    lines = textwrap.wrap(_short(words, 2 * _LABEL), _LABEL)
-    return "\n".join(lines[:2])
 
 
 def _short(words: str, most: int) -> str:

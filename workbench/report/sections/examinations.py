@@ -42,11 +42,11 @@ def _limits(draft: Draft) -> list[Block]:
     if not used:
         return []
     rows = tuple(
-        Row((one.title, " ".join(one.can), _cannot(one.cannot, one.detection), one.status),
-            _by(held, one.id))
+        Row((f"{one.title}\n({one.status})", " ".join(one.can),
+             _cannot(one.cannot, one.detection)), _by(held, one.id))
         for one in used
     )  # fmt: skip
-    columns = headed("Method", "Can tell", "Cannot tell", "Known from")
+    columns = headed("Method, known from", "Can tell", "Cannot tell")
     caption = "What each method used can and cannot tell"
     return [
         Heading(2, "What the results can and cannot tell", "laboratory limits"),

@@ -101,7 +101,10 @@ def _shown(draft: Draft) -> list[Block]:
     if not drawn:
         return []
     seen = see_all([f"figure {figure.key}" for figure in drawn])
-    return [plain(*seen, f" {'shows' if len(drawn) == 1 else 'show'} each at its place."), *drawn]
+    return [
+        plain(*seen, f" {'shows' if len(drawn) == 1 else 'show'} each pull-off at its place."),
+        *drawn,
+    ]
 
 
 def _strength(draft: Draft, result: StrengthResult) -> list[Block]:

@@ -228,9 +228,9 @@ def _candidates(draft: Draft, found: Reasoning) -> list[Block]:
             f".{_argued(len(kept))}",
         )
         blocks += [Heading(2, "Causes retained", "retained"), led, _table("retained", kept)]
-        blocks += drawn
         for candidate in kept[:MOST_IN_PROSE]:
             blocks += _prose(found, candidate)
+        blocks += drawn
     if gone:
         blocks += _rejected(found, gone)
     if unread:
