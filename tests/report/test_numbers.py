@@ -9,6 +9,7 @@ from workbench.records import Source
 from workbench.report.blocks import Figure, Heading, Section, Table
 from workbench.report.numbers import _letters, numbers_of
 from workbench.report.refs import in_order, in_short
+from workbench.report.wording import unit_once, unparted
 
 
 def draw(_drawing: Drawing) -> None:
@@ -79,3 +80,23 @@ def test_a_long_list_of_refs_says_how_many_it_leaves_out() -> None:
 
 def test_refs_sort_by_their_numbers() -> None:
     assert sorted(["P-10", "P-9", "P-1"], key=in_order) == ["P-1", "P-9", "P-10"]
+
+
+@pytest.mark.parametrize(
+    ("shown", "said"),
+    [
+        ("1780 µm; 1790 µm; 1750 µm", "1780; 1790; 1750 µm"),
+        ("3.1 mil", "3.1 mil"),
+        ("83 µm (3.3 mil); 80 µm (3.1 mil)", "83 µm (3.3 mil); 80 µm (3.1 mil)"),
+        ("90 µm; 3.1 mil", "90 µm; 3.1 mil"),
+        ("none", "none"),
+    ],
+)
+def test_values_that_share_a_unit_say_it_once(shown: str, said: str) -> None:
+    assert unit_once(shown) == said
+
+
+def test_no_line_ends_inside_a_coverage_factor_or_a_revision() -> None:
+    assert unparted("± 2 µm, k = 2; revision 5") == (
+        "±\u00a02\u00a0µm, k\u00a0=\u00a02; revision\u00a05"
+    )

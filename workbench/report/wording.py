@@ -151,6 +151,7 @@ def typeset(words: str) -> str:
 _PARTED = re.compile(
     r"(?<=\d) (?=(?:%|wt|°[CF]|[µmck]?m[²³]?|MPa|psi|mils?|in|ft[²³]?|h|d|min|s|[kmµ]?g|lb|lbf|k?N|"
     r"m?L|gal|K|[µm]?V)(?:[\s/.,;:)]|$)|of \d)"
+    r"|(?<=\bk) (?== \d)|(?<=\bk =) (?=\d)|(?<=\brevision) (?=\d)"
     r"|(?<=\b[A-Z]\.) (?=[A-Z])|(?<=\bof) (?=\d)|(?<=[<>≤≥≈±]) (?=\d)|(?<=\bpH) (?=\d)"
 )
 
@@ -161,6 +162,16 @@ def from_to(low: str, high: str) -> str:
     if one and other and one["before"] == other["before"] and one["unit"] == other["unit"]:
         return f"{one['before']}{one['number']} to {other['number']}{other['unit']}"
     return f"{low} to {high}"
+
+
+def unit_once(shown: str) -> str:
+    """Return values that share a unit with the unit at their end: "83; 85; 81 µm"."""
+    parts = [_NUMBER.fullmatch(part) for part in shown.split("; ")]
+    found = [part for part in parts if part]
+    units = {part["unit"] for part in found}
+    if len(found) < len(parts) or len(units) != 1 or any(part["before"] for part in found):
+        return shown
+    return "; ".join(part["number"] for part in found) + units.pop()
 
 
 _NUMBER = re.compile(r"(?P<before>(?:pH )?)(?P<number>[−\d.,]+)(?P<unit>(?: \D*)?)")

@@ -22,6 +22,7 @@ from workbench.report.wording import (
     method_title,
     short_moment,
     spoken_layer,
+    unit_once,
 )
 from workbench.trade.names import form_name, quantity_name, spoken
 
@@ -161,7 +162,7 @@ def _thickness(draft: Draft) -> list[Block]:
         layers = {str(c.order): c for c in draft.dossier.system_of(draft.dossier.area_of(one))}
         coat = layers.get(one.layer)
         layer = coat_words(coat) if coat else spoken_layer(one.layer)
-        shown = draft.show.readings(one.readings, one.unit)
+        shown = unit_once(draft.show.readings(one.readings, one.unit))
         value = Value(f"{one.source}: readings", shown, (one.source,))
         return spoken(one.method.value), layer, (value,)
 
