@@ -38,3 +38,17 @@ def test_every_word_of_the_legend_is_on_the_paper() -> None:
         assert whole.x0 <= box.x0
         assert box.x1 <= whole.x1
         assert box.y0 >= whole.y0
+
+
+def test_the_name_of_an_area_never_meets_the_bar_of_its_condition() -> None:
+    pull = make(PullOff, reading="2 MPa", fixture="20 mm", breaks="B 100")
+    named = make(Area, ref="stairwell-B")
+    held = Dossier([named, make(Location, area="stairwell-B"), make(Coat), pull])
+    result = strength_by_plane(held)
+    figure = Figure(figsize=(160 / 25.4, break_shares_height_mm(result) / 25.4))
+    draw_break_shares(figure, held, result)
+    figure.draw_without_rendering()
+    (axes,) = figure.axes
+    name = next(one for one in axes.texts if one.get_text() == "stairwell-B")
+    bar = axes.lines[0].get_window_extent()
+    assert name.get_window_extent().x0 > bar.x1

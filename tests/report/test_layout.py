@@ -97,3 +97,12 @@ def test_a_value_is_as_wide_as_it_is_set() -> None:
     table = Table("t", "T", (Column("Readings"), Column("Note")), (Row((cell, LONG)),))
     (row,) = setter._as_set(table, [""])
     assert row[0] == "58\u00a0µm;\u00a074\u00a0µm"
+
+
+def test_words_that_lead_to_a_table_stay_with_it(tmp_path: Path) -> None:
+    table = Table("t", "T", (Column("Ref"),), (Row(("P-1",)),))
+    _sides(tmp_path / "one.docx", Section("s", "S", (AFTER, AFTER, LEAD, table, LEAD)))
+    with ZipFile(tmp_path / "one.docx") as held:
+        body = held.read("word/document.xml").decode()
+    kept = re.findall(r'<w:pStyle w:val="NumberedText"/>(<w:keepNext/>)?', body)
+    assert kept == ["<w:keepNext/>", "<w:keepNext/>", "<w:keepNext/>", ""]

@@ -90,7 +90,8 @@ def draw_break_shares(
     bars = [_doubted(bar, doubtful) for bar in _bars(result)]
     height_mm = figure.get_figheight() * 25.4
     bottom = _foot_mm(bars) / height_mm
-    axes = figure.add_axes((0.24, bottom, 0.62, 1 - bottom - _HEAD_MM / height_mm))
+    room = _Room.of(figure, bars)
+    axes = figure.add_axes((room.left, bottom, room.width, 1 - bottom - _HEAD_MM / height_mm))
     rows = _rows(bars)
     tints = _Tints(sorted({p for bar in bars for p in bar.shares}, key=lambda p: p.height))
     marks = []
@@ -98,10 +99,39 @@ def draw_break_shares(
         lit = any(_lit(pull, selection) for pull in bar.pulls)
         marks.append(_bar(axes, bar, y, tints, look, lit=lit, chosen=bool(selection)))
         _row_words(axes, bar, y, look, lit=lit)
-    _conditions(axes, bars, rows, look)
+    _conditions(axes, bars, rows, look, room)
     _dress(axes, rows, look)
     _legend(figure, dossier, bars, tints, look)
     return Marks(tuple(marks))
+
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """Where the bars stand in the figure, and how far the names of areas reach beside them.
+
+    Attributes:
+        left: Left edge of the bars, as part of the figure.
+        width: Width of the bars, as part of the figure.
+        areas: How far the names of areas reach to the left, as part of the bars.
+    """
+
+    left: float
+    width: float
+    areas: float
+
+    @classmethod
+    def of(cls, figure: Figure, bars: Sequence[_Row]) -> "_Room":
+        """Return the room that the longest name of an area leaves."""
+        whole = figure.get_figwidth() * 25.4
+        longest = _LETTER_MM * max((len(bar.area) for bar in bars), default=0)
+        beside = max(_LEAST_BESIDE_MM, longest + _BEFORE_AREAS_MM)
+        left = min((beside + _CONDITION_MM) / whole, _MOST_LEFT)
+        width = _RIGHT - left
+        return cls(left, width, beside / (width * whole))
+
+
+_LETTER_MM, _LEAST_BESIDE_MM, _BEFORE_AREAS_MM, _CONDITION_MM = 1.45, 22.0, 13.5, 13.0
+_MOST_LEFT, _RIGHT = 0.45, 0.86
 
 
 def _doubted(bar: _Row, doubtful: Collection[Source]) -> _Row:
@@ -224,18 +254,20 @@ def _row_words(axes: Axes, bar: _Row, y: float, look: Look, *, lit: bool) -> Non
         axes.text(1.115, y, "repeat", ha="left", va="center_baseline", **style)
 
 
-def _conditions(axes: Axes, bars: Sequence[_Row], rows: Sequence[float], look: Look) -> None:
+def _conditions(
+    axes: Axes, bars: Sequence[_Row], rows: Sequence[float], look: Look, room: _Room
+) -> None:
     """Draw a bar with the condition's colour and name beside its rows."""
     for condition in dict.fromkeys(bar.condition for bar in bars):
         here = [y for bar, y in zip(bars, rows, strict=True) if bar.condition is condition]
         colour = look.condition(condition).colour
         axes.plot(
-            [-0.225, -0.225], [max(here) + 0.4, min(here) - 0.4], color=colour, linewidth=3,
-            clip_on=False, solid_capstyle="butt",
+            [-room.areas, -room.areas], [max(here) + 0.4, min(here) - 0.4], color=colour,
+            linewidth=3, clip_on=False, solid_capstyle="butt",
         )  # fmt: skip
         axes.text(
-            -0.245, (max(here) + min(here)) / 2, condition, rotation=90, ha="right", va="center",
-            color=colour, fontsize=look.text_pt, weight="bold",
+            -room.areas - 0.02, (max(here) + min(here)) / 2, condition, rotation=90, ha="right",
+            va="center", color=colour, fontsize=look.text_pt, weight="bold",
         )  # fmt: skip
 
 

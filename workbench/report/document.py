@@ -18,10 +18,12 @@ from workbench.report import wordml as w
 from workbench.report.blocks import (
     Block,
     EndMark,
+    Figure,
     Heading,
     Paragraph,
     Section,
     Signature,
+    Table,
 )
 from workbench.report.firm import Ground, firm_ground, own_ground
 from workbench.report.given import Picture
@@ -238,9 +240,11 @@ def _sections(
         done += 1
         for wide, blocks in groups:
             yield turner.to(wide=wide)
-            for at, block in blocks:
+            following = (block for _, block in (*blocks[1:], (0, None)))
+            for (at, block), after in zip(blocks, following, strict=True):
                 step(done, whole)
-                yield setter.block(block, section.key, at, wide=wide)
+                leads = isinstance(after, Table | Figure)
+                yield setter.block(block, section.key, at, wide=wide, leads=leads)
                 done += 1
         step(done, whole)
 

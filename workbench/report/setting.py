@@ -58,8 +58,15 @@ class Setter:
     drawings: int = 0
     _held: dict[bytes, str] = field(default_factory=dict)
 
-    def block(self, block: Block, section: str, at: int, *, wide: bool = False) -> str:
-        """Return a block as XML; `section` and `at` say where it stands."""
+    def block(
+        self, block: Block, section: str, at: int, *, wide: bool = False, leads: bool = False
+    ) -> str:
+        """Return a block as XML; `section` and `at` say where it stands, `leads` what follows.
+
+        Words that lead to a table or a figure stay on its page.
+        """
+        if isinstance(block, Paragraph):
+            return self._paragraph(block, leads=leads)
         if isinstance(block, Table):
             return self._table(block, wide=wide)
         if isinstance(block, Figure):
@@ -70,9 +77,7 @@ class Setter:
             return self._exhibit(block)
         return self._of_words(block, f"{section} {at}")
 
-    def _of_words(self, block: Heading | Paragraph | Signature | EndMark, place: str) -> str:
-        if isinstance(block, Paragraph):
-            return self._paragraph(block)
+    def _of_words(self, block: Heading | Signature | EndMark, place: str) -> str:
         if isinstance(block, Heading):
             section, _, at = place.rpartition(" ")
             return self._heading(block, f"heading {section} {block.key or at}")
@@ -127,7 +132,7 @@ class Setter:
         about = f'{plain}<w:ind w:left="0" w:firstLine="0"/>' if self.appendix else ""
         return w.paragraph(f"Heading{block.level}", inner, properties=about)
 
-    def _paragraph(self, block: Paragraph) -> str:
+    def _paragraph(self, block: Paragraph, *, leads: bool) -> str:
         style = _VOICES[block.voice]
         if self.appendix and block.voice in (Voice.FACT, Voice.PLAIN):
             style = "AppendixText"
@@ -136,7 +141,8 @@ class Setter:
         stale = w.run(f"[Check: {block.stale}] ", "Stale") if block.stale else ""
         sources = dict.fromkeys((*block.sources, *sources_of(block.text)))
         refs = w.run(f"  [{in_short(tuple(sources))}]", "SourceRef") if sources else ""
-        return w.paragraph(style, lead, stale, self.words(block.text), refs)
+        kept = w.KEEP_WITH_NEXT if leads or plain(block.text).endswith(":") else ""
+        return w.paragraph(style, lead, stale, self.words(block.text), refs, properties=kept)
 
     # -- tables
 

@@ -20,7 +20,8 @@ _EM = 0.6
 """Widths of letters in a wide serif, as parts of its height; a narrower one fits too."""
 _COUNTED = 400
 _UPRIGHT_LINES, _LINES_OF_A_PAGE = 1.5, 45
-"""Lines of an upright page to one of a page on its side, and of an upright page, about."""
+"""Lines of an upright page to one of a page on its side, and of the page that turning leaves
+partly blank, about."""
 _BREAKS = re.compile(r"[ \n\t]+")
 
 
@@ -52,7 +53,7 @@ def lies_on_its_side(
     upright, sideways = (
         sum(lines_of_rows(rows, column_widths(heads, rows, mm))) for mm in (upright_mm, sideways_mm)
     )
-    return upright > max(_LINES_OF_A_PAGE, _UPRIGHT_LINES * sideways)
+    return upright > _UPRIGHT_LINES * sideways + _LINES_OF_A_PAGE
 
 
 def _least_and_wanted(

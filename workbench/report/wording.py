@@ -14,6 +14,7 @@ _MONTHS = (
 )  # fmt: skip
 NO_BREAK = "\u00a0"
 _SQUARE = re.compile(r"(\d) ?(k?m|mm|cm|ft|in)2\b")
+_PER_SQUARE = re.compile(r"\b(g|mg|ug)/(c?m)2\b")
 _PLAIN_UNITS = re.compile(r"(?<=\d) ?(deg[CF]|um)\b")
 _PRINTED = {"degC": "°C", "degF": "°F", "um": "µm"}
 _SMALL = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
@@ -145,6 +146,7 @@ def spoken_layer(layer: str) -> str:
 def typeset(words: str) -> str:
     """Return words with the units in them as they are printed: "2,400 m2" has its raised 2."""
     units = _PLAIN_UNITS.sub(lambda found: f"{NO_BREAK}{_PRINTED[found[1]]}", words)
+    units = _PER_SQUARE.sub(lambda found: f"{found[1].replace('u', 'µ')}/{found[2]}²", units)
     return _SQUARE.sub(f"\\1{NO_BREAK}\\2²", units)
 
 

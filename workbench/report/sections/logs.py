@@ -127,7 +127,7 @@ def _application_row(draft: Draft, one: Application) -> Row:
             batches or "–",
             " + ".join(amounts) or "–",
             ", ".join(climate) or "not recorded",
-            ", ".join(yes),
+            ", ".join(dict.fromkeys(yes)) if one.abraded is one.cleaned is None else ", ".join(yes),
             f"{one.source_text}{quality}",
             "; ".join(filter(None, (one.method, one.note))),
         ),

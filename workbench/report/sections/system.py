@@ -270,10 +270,12 @@ def _word(count: int) -> str:
 
 
 def _beyond(intervals: Sequence[Check]) -> str:
-    outside = sum(1 for one in intervals if one.verdict is Verdict.OUTSIDE)
-    if not outside:
-        return "none of them outside"
-    return f"{number_word(outside)} of {number_word(len(intervals))} outside"
+    count = Counter(one.verdict for one in intervals)
+    outside, left_open = count[Verdict.OUTSIDE], count[Verdict.OPEN]
+    said = f"{number_word(outside)} of {number_word(len(intervals))} outside" if outside else ""
+    if left_open:
+        return f"{said or 'none outside'} and {number_word(left_open)} left open by the records"
+    return said or "none of them outside"
 
 
 def _blanks(count: int) -> str:
