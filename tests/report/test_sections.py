@@ -439,3 +439,10 @@ def test_what_is_sound_within_a_failing_area_is_left_to_tests() -> None:
     (repair,) = (one for one in drafted(held, Results(strength=strength)) if one.key == "repair")
     told = " ".join(plain(one.text) for one in repair.blocks if isinstance(one, Paragraph))
     assert "Whether it stays on Etch-primed (E12), within them, is to be decided by tests." in told
+
+
+def test_no_mixture_is_suspected_in_the_noise_of_like_spectra(report: Made) -> None:
+    tables = {b.key: b for s in report.sections for b in s.blocks if isinstance(b, Table)}
+    for row in tables["spectra compared"].rows:
+        alike, may_mean = plain(row.cells[2]), plain(row.cells[5])
+        assert alike != "> 0.999" or "mixture" not in may_mean

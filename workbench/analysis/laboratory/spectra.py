@@ -170,10 +170,13 @@ def study_spectrum(
             problems.append(f"{of.name} against {other.name}: {wrong}")
     check = check_wavenumbers(of.spectrum) if of.role is CurveRole.CHECK_FILM else None
     ranked = tuple(sorted(held, key=lambda one: -one.match.score))
-    together = _together(of, [one.known for one in ranked])
+    alike = ranked[0].match.score if ranked else 0.0
+    together = _together(of, [one.known for one in ranked]) if alike < _ALIKE else ""
     return SpectrumStudy(of, level, peaks, fits, ranked, together, check, tuple(problems))
 
 
+_ALIKE = 0.999
+"""Likeness from which on what a known spectrum leaves is noise, and no second one is sought."""
 _TELLING = 0.8
 """Share of what one known spectrum leaves, up to which a second one explains more; a choice."""
 
@@ -192,9 +195,10 @@ def _together(of: LabSpectrum, known: Sequence[LabSpectrum]) -> str:
     if best is None or best.shares[1] <= 0 or best.residual > _TELLING * best.alone:
         return ""
     one, two = best.shares
+    percent = 100 * best.residual / best.alone
     return (
         f"{one:.2g} × {first.name} and {two:.2g} × {other.name} together leave "
-        f"{best.residual / best.alone:.0%} of what {first.name} alone leaves (700 to 1850 1/cm): "
+        f"{percent:.0f} % of what {first.name} alone leaves (700 to 1850 1/cm): "
         "candidate for a mixture of the two; these are sizes of spectra, no shares by mass."
     )
 

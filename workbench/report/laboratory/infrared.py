@@ -58,7 +58,7 @@ def _held_table(draft: Draft, held: list[tuple[SpectrumStudy, Against]]) -> list
             (
                 _name(draft, one.of), _name(draft, against.known),
                 _likeness(against.match.score), f"{against.scale:.2f}", _positions(against),
-                " ".join(filter(None, (*against.words, one.together))),
+                " ".join(filter(None, (*against.words, _together(draft, one)))),
             ),
             (*one.of.sources, *against.known.sources),
         )
@@ -83,6 +83,14 @@ _ALIKE = 0.9995
 
 def _likeness(score: float) -> str:
     return "> 0.999" if score >= _ALIKE else f"{score:.3f}"
+
+
+def _together(draft: Draft, one: SpectrumStudy) -> str:
+    """Return what two known spectra together explain, each named in words."""
+    said = one.together
+    for held in one.against:
+        said = said.replace(held.known.name, _name(draft, held.known))
+    return said
 
 
 def _positions(against: Against) -> str:
