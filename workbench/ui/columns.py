@@ -69,7 +69,7 @@ class Columns(QWidget):
         columns = (chapters, middle, self._side)
         for at, (widget, (width, share)) in enumerate(zip(columns, _WIDTHS, strict=True)):
             self.across.addWidget(widget)
-            widget.setMinimumWidth(step(self, min(width, 30) * 0.8))
+            widget.setMinimumWidth(step(self, min(width, 33) * 0.8))
             self.across.setStretchFactor(at, share)
         self.across.setSizes([step(self, width) for width, _ in _WIDTHS])
         row = QHBoxLayout(self)

@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
 class Flow(QLayout):
     """Lays its parts out in rows, each as wide as it wants to be.
 
-    Where all have room in one row, those from `push_right` on stand at its right end.
+    Where all have room in one row, those from `push_right` on stand at its right end. A part that
+    needs no width of its own, as a line that is cut off with a sign, takes what its row leaves.
     """
 
     def __init__(self, gap: int) -> None:
@@ -95,7 +96,7 @@ class Flow(QLayout):
         rows: list[list[QLayoutItem]] = []
         left = 0
         for item in self._shown():
-            wide = item.sizeHint().width()
+            wide = _needed(item)
             if not rows or wide > left:
                 rows.append([])
                 left = width
@@ -104,16 +105,24 @@ class Flow(QLayout):
         return rows
 
     def _place(self, row: list[QLayoutItem], room: QRect, *, alone: bool) -> None:
-        x = room.left()
-        wide = sum(item.sizeHint().width() + self.spacing() for item in row) - self.spacing()
+        x, gaps = room.left(), self.spacing() * (len(row) - 1)
+        spare = max(0, room.width() - gaps - sum(map(_needed, row)))
         right = self._items[self._right :] if alone and self._right is not None else []
         for item in row:
-            size = item.sizeHint()
-            if right and item in right:
-                x, right = x + max(0, room.width() - wide), []
+            size, needed = item.sizeHint(), _needed(item)
+            if item in right:
+                x, right, spare = x + spare, [], 0
+            wide = min(size.width(), needed + spare, room.width())
+            spare -= max(0, wide - needed)
             y = room.top() + (room.height() - size.height()) // 2
-            item.setGeometry(QRect(x, y, min(size.width(), room.width()), size.height()))
-            x += size.width() + self.spacing()
+            item.setGeometry(QRect(x, y, wide, size.height()))
+            x += wide + self.spacing()
+
+
+def _needed(item: QLayoutItem) -> int:
+    """Return the width without which a part goes on in the next row."""
+    least = item.minimumSize().width()
+    return item.sizeHint().width() if least > 1 else least
 
 
 def flow(gap: int, parts: Iterable[QWidget], right: Iterable[QWidget] = ()) -> Flow:

@@ -3,14 +3,12 @@
 from datetime import date
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from workbench.records import KnownError, When
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import label
-from workbench.ui.theme import step
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -64,18 +62,6 @@ class LaboratoryPage(Page):
     def today(self) -> When:
         """Return the day of what is recorded now."""
         return When(date.today().isoformat())  # noqa: DTZ011 - the day on the person's calendar
-
-    def head(self, title: str, *right: QWidget) -> QHBoxLayout:
-        """Return the line at the top: what the page is, how much it holds, what can be done."""
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
-        head.setSpacing(step(self))
-        head.addWidget(label(title, "title", self))
-        head.addWidget(self.count)
-        head.addStretch()
-        for one in right:
-            head.addWidget(one, 0, Qt.AlignmentFlag.AlignVCenter)
-        return head
 
     def _on_ready(self, question: object) -> None:
         if question is self.bench.laboratory:

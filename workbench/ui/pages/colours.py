@@ -79,7 +79,7 @@ class ColoursPage(LaboratoryPage):
         self.meaning.setContentsMargins(step(self), step(self, 0.5), step(self), step(self, 0.5))
         column.addWidget(self.meaning)
         whole = bare_column(self)
-        whole.addLayout(self.head("Colour and gloss"))
+        whole.addLayout(self.head("Colour and gloss", self.count))
         whole.addWidget(self.wrong)
         whole.addWidget(Beside(sheet, self.reach, self), 1)
 

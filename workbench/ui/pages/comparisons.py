@@ -4,7 +4,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from workbench.analysis.comparison.words import chance, in_brief, sides, told
 from workbench.desk.questions.comparing import comparisons
@@ -14,7 +14,6 @@ from workbench.ui.pages.page import Page
 from workbench.ui.parts import bare_column, label, parted
 from workbench.ui.reading import Reading, heading, links, paragraph
 from workbench.ui.table.lines import Line, LinesView
-from workbench.ui.theme import step
 
 if TYPE_CHECKING:
     from workbench.analysis.comparison.results import Comparison
@@ -98,11 +97,7 @@ class ComparisonsPage(Page):
             self.renew()
 
     def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
-        head.setSpacing(step(self))
-        head.addWidget(label("Comparisons", "title", self))
-        head.addWidget(self._said, 1)
+        head = self.head("Comparisons", self._said)
         halves = parted(
             self, Qt.Orientation.Vertical, (self.list, self.words), grows=0, steps=(56, 26)
         )

@@ -7,11 +7,9 @@ from workbench.desk.questions.course import Moment, course_of
 from workbench.records import Source
 from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
-from workbench.ui.flow import flow
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import bare_column, label
 from workbench.ui.table.lines import Line, LinesView
-from workbench.ui.theme import step
 
 
 class CoursePage(Page):
@@ -93,9 +91,6 @@ class CoursePage(Page):
         self.chapters.addItem("all chapters", None)
         for chapter in Chapter:
             self.chapters.addItem(str(chapter), chapter)
-        title = label("Course of the case", "title", self)
-        head = flow(step(self), (title, self._count), (self.chapters,))
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
         whole = bare_column(self)
-        whole.addLayout(head)
+        whole.addLayout(self.head("Course of the case", self._count, right=(self.chapters,)))
         whole.addWidget(self.list, 1)

@@ -158,7 +158,7 @@ class ElementsPage(LaboratoryPage):
             self, Qt.Orientation.Vertical, (drawn, Beside(sheet, self.reach, self)), steps=(46, 36)
         )
         whole = bare_column(self)
-        whole.addLayout(self.head("Elements", self.labelled, self.spectra))
+        whole.addLayout(self.head("Elements", self.count, right=(self.labelled, self.spectra)))
         whole.addWidget(self.wrong)
         whole.addWidget(halves, 1)
 

@@ -95,11 +95,7 @@ class ExtentPage(Page):
             self.renew()
 
     def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
-        head.setSpacing(step(self))
-        head.addWidget(label("Extent and repair", "title", self))
-        head.addWidget(self._said, 1)
+        head = self.head("Extent and repair", self._said)
         row = QHBoxLayout()
         row.setSpacing(step(self))
         for words, box in (("to sound edges", self.edges), ("for what is hidden", self.margin)):

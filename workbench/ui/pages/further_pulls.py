@@ -196,11 +196,7 @@ class FurtherPullsPage(Page):
             self.renew()
 
     def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
-        head.setSpacing(step(self))
-        head.addWidget(label("Further pulls", "title", self))
-        head.addWidget(self._said, 1)
+        head = self.head("Further pulls", self._said)
         fields = (
             ("narrow each interval to a ratio of its ends of", self.width_ratio),
             ("show a ratio of medians of", self.medians_ratio),

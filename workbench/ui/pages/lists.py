@@ -109,11 +109,7 @@ class ListsPage(Page):
             self.renew()
 
     def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
-        head.setSpacing(step(self))
-        head.addWidget(label("For and against", "title", self))
-        head.addWidget(self._said, 1)
+        head = self.head("For and against", self._said)
         parts = QSplitter(Qt.Orientation.Vertical, self)
         parts.setHandleWidth(1)
         parts.setChildrenCollapsible(False)

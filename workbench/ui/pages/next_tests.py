@@ -13,7 +13,7 @@ from workbench.desk.questions.causes import knowledge_of
 from workbench.records import Source
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
-from workbench.ui.parts import bare_column, button, elided, label, overline
+from workbench.ui.parts import bare_column, button, elided, overline
 from workbench.ui.reading import Reading, heading, paragraph
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
@@ -139,11 +139,7 @@ class NextTestsPage(Page):
         self.reason.setAccessibleName("Reason of the answer")
         self.reason.returnPressed.connect(self.answer)
         self.questions.horizontalHeader().hide()
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
-        head.setSpacing(step(self))
-        head.addWidget(label("What would settle it", "title", self))
-        head.addWidget(self._said, 1)
+        head = self.head("What would settle it", self._said)
         answering = QHBoxLayout()
         answering.setSpacing(step(self))
         answering.addWidget(self.value)

@@ -1,10 +1,14 @@
 """What every page does: it follows the case while it is seen, and catches up when it is shown."""
 
+from collections.abc import Iterable
+
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from workbench.records import Source
 from workbench.ui.bench import Bench
+from workbench.ui.flow import Flow, flow
+from workbench.ui.parts import label
 from workbench.ui.theme import step
 
 READ = 72
@@ -59,6 +63,12 @@ class Page(QWidget):
     def finding(self) -> tuple[str, str, tuple[Source, ...]] | None:
         """The finding under the cursor: title, words, sources; pages with findings say which."""
         return None
+
+    def head(self, title: str, *beside: QWidget, right: Iterable[QWidget] = ()) -> Flow:
+        """Return the line at the top: what the page is, what is said of it, what can be done."""
+        head = flow(step(self), (label(title, "title", self), *beside), right)
+        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
+        return head
 
     def renew(self) -> None:
         """Fill the page anew now, or when it is next seen."""

@@ -120,11 +120,7 @@ class PatternPage(Page):
             self._said.setText(f"The groupings cannot be tested: {wrong}")
 
     def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
-        head.setSpacing(step(self))
-        head.addWidget(label("What the failure follows", "title", self))
-        head.addWidget(self._said, 1)
+        head = self.head("What the failure follows", self._said)
         halves = parted(
             self, Qt.Orientation.Horizontal, (self.list, self.counts), grows=0, steps=(60, 36)
         )

@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
 from workbench.records import Photo, Source
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
-from workbench.ui.flow import flow
 from workbench.ui.form.panel import FormPanel
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import button, label, parted
@@ -243,9 +242,7 @@ class PhotographsPage(Page):
             ),
             button("Take in…", self._ask_files, self, tip="Take in pictures, or drag them here"),
         )  # fmt: skip
-        title = label("Photographs", "title", self)
-        head = flow(step(self), (title, self._count, self.work), (self.filter, *buttons))
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
+        head = self.head("Photographs", self._count, self.work, right=(self.filter, *buttons))
         halves = parted(
             self, Qt.Orientation.Horizontal, (self.gallery, self.form), grows=0, steps=(64, 34)
         )

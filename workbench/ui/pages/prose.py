@@ -137,11 +137,7 @@ class ProsePage(Page):
         halves = parted(
             self, Qt.Orientation.Horizontal, (self.list, self._room), grows=1, steps=(34, 62)
         )
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
-        head.setSpacing(step(self))
-        head.addWidget(label("In words", "title", self))
-        head.addWidget(self._said, 1)
+        head = self.head("In words", self._said)
         whole = bare_column(self)
         whole.addLayout(head)
         whole.addWidget(halves, 1)

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSplitter, QWidget
+from PySide6.QtWidgets import QLineEdit, QSplitter, QWidget
 
 from workbench.desk.questions import findings
 from workbench.desk.questions.chapters import plural
@@ -251,14 +251,7 @@ class RecordsPage(Page):
         self.filter.setAccessibleName(f"Filter the {name.lower()}")
         self.filter.setClearButtonEnabled(True)
         self.filter.setMaximumWidth(step(self, 22))
-        head = QHBoxLayout()
-        head.setContentsMargins(step(self, 2), step(self, 0.5), step(self), step(self, 0.5))
-        head.setSpacing(step(self))
-        head.addWidget(label(name, "title", self))
-        head.addWidget(self._count)
-        head.addStretch()
-        head.addWidget(self.filter)
-        head.addWidget(self._add)
+        head = self.head(name, self._count, right=(self.filter, self._add))
         self._add.setVisible(not self.kind.comes_about)
         halves = self._halves
         halves.setChildrenCollapsible(False)

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 
 from workbench.records import EditedText, Source
 from workbench.ui.bench import Bench
+from workbench.ui.flow import flow
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import button, label
 from workbench.ui.table.lines import Line, LinesView
@@ -173,10 +174,11 @@ class ReportTextPage(Page):
         self.stale.setWordWrap(True)
         note = label(_HELP, "quiet", self)
         note.setWordWrap(True)
-        head = QHBoxLayout()
-        head.addWidget(label("Text of the report", "title", self))
-        head.addWidget(self.sections, 1)
-        head.addWidget(self.work)
+        short = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        self.sections.setSizeAdjustPolicy(short)
+        self.sections.setMinimumContentsLength(24)
+        title = label("Text of the report", "title", self)
+        head = flow(step(self), (title, self.sections), (self.work,))
         below = QWidget(self)
         edit = QVBoxLayout(below)
         edit.setContentsMargins(0, 0, 0, 0)

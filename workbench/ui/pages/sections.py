@@ -282,7 +282,7 @@ class SectionsPage(LaboratoryPage):
             self, Qt.Orientation.Horizontal, (self._left(), right), grows=0, steps=(86, 46)
         )
         whole = bare_column(self)
-        whole.addLayout(self.head("Sections"))
+        whole.addLayout(self.head("Sections", self.count))
         whole.addWidget(self.wrong)
         whole.addWidget(halves, 1)
 

@@ -299,9 +299,8 @@ class SpectraPage(LaboratoryPage):
             self, Qt.Orientation.Vertical, (room, Beside(tabs, self.reach, self)), steps=(44, 38)
         )
         whole = bare_column(self)
-        whole.addLayout(
-            self.head("Spectra", self.settings, self.smoothing, self.slopes, self.stacked)
-        )
+        asked = (self.settings, self.smoothing, self.slopes, self.stacked)
+        whole.addLayout(self.head("Spectra", self.count, right=asked))
         whole.addWidget(self.wrong)
         whole.addWidget(halves, 1)
 

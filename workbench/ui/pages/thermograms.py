@@ -309,7 +309,7 @@ class ThermogramsPage(LaboratoryPage):
             steps=(58, 24),
         )
         whole = bare_column(self)
-        whole.addLayout(self.head("Thermograms"))
+        whole.addLayout(self.head("Thermograms", self.count))
         whole.addWidget(self.wrong)
         whole.addWidget(halves, 1)
 

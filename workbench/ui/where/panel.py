@@ -4,7 +4,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QImage, QImageReader, QKeyEvent, QPainter, QPixmap
+from PySide6.QtGui import QImage, QImageReader, QKeyEvent, QPainter, QPixmap, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QLineEdit,
@@ -112,6 +112,12 @@ class WherePanel(QWidget):
         whole.addWidget(self._said)
         whole.addWidget(self.coordinates)
         whole.addWidget(self._legend)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Ask for the height that the rows of its head and of its legend take at this width."""
+        super().resizeEvent(event)
+        if layout := self.layout():
+            self.setMinimumHeight(layout.minimumHeightForWidth(event.size().width()))
 
     def _draw_menu(self) -> QToolButton:
         made = tool("Draw", "Place, outline, calibrate", lambda: None, self)
