@@ -118,7 +118,7 @@ def wrong_on_pages(window: Window, settle: Callable[[], object]) -> dict[str, li
         for _ in range(3):
             settle()
             QApplication.processEvents()
-        found = [*sorted(set(cut_off(window))), *too_wide(page), *overlapping(page)]
+        found = [*sorted(set(cut_off(window))), *too_wide(page), *overlapping(desk.columns)]
         if found:
             wrong[key] = found
     return wrong

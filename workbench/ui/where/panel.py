@@ -3,7 +3,7 @@
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QImage, QImageReader, QKeyEvent, QPainter, QPixmap, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -113,11 +113,17 @@ class WherePanel(QWidget):
         whole.addWidget(self.coordinates)
         whole.addWidget(self._legend)
 
+    def minimumSizeHint(self) -> QSize:
+        """Need the height that the rows of its head and of its legend take at this width."""
+        layout, least = self.layout(), super().minimumSizeHint()
+        high = layout.minimumHeightForWidth(self.width()) if layout else 0
+        return QSize(least.width(), max(least.height(), high))
+
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Ask for the height that the rows of its head and of its legend take at this width."""
+        """Ask anew where there are other rows."""
         super().resizeEvent(event)
-        if layout := self.layout():
-            self.setMinimumHeight(layout.minimumHeightForWidth(event.size().width()))
+        if event.size().width() != event.oldSize().width():
+            self.updateGeometry()
 
     def _draw_menu(self) -> QToolButton:
         made = tool("Draw", "Place, outline, calibrate", lambda: None, self)
