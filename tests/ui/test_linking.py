@@ -4,6 +4,7 @@ import time
 
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from tools.pages import page_of
 
 from workbench.records import Location, Plane, PullOff, Rating, Source
 from workbench.ui.pages.records import RecordsPage
@@ -110,3 +111,15 @@ def test_the_bar_says_what_is_shown_in_words_and_never_by_letters_alone(window: 
     window.bench.selection.show_plane(Plane("C/D"))
     said = window.bench.selection.focus.words(window.bench.dossier)
     assert said == "B3 Bay 3, south-east · C/D, Body SF to Seal AP"
+
+
+def test_what_was_lit_on_another_page_is_chosen_when_its_table_is_seen(window: Window) -> None:
+    assert window.desk
+    assert window.bench
+    page_of(window, "pull_off", RecordsPage)
+    window.desk.open_page("party")
+    window.bench.selection.light([Source("pull_off", "P-12")])
+    page = page_of(window, "pull_off", RecordsPage)
+    assert [one.label for one in page.table.chosen_records()] == ["P-12"]
+    assert page.form.form.record
+    assert page.form.form.record.label == "P-12"

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QLineEdit, QSplitter, QWidget
 
 from workbench.desk.questions import findings
@@ -151,6 +151,11 @@ class RecordsPage(Page):
         self._form_asked = False
         self._arrange()
         self.enter()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Choose what was lit elsewhere while the page was not seen."""
+        super().showEvent(event)
+        self._on_lit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put the form beside the table, or in its place where there is no room."""
