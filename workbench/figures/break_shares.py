@@ -130,7 +130,7 @@ class _Room:
         return cls(left, width, beside / (width * whole))
 
 
-_LETTER_MM, _LEAST_BESIDE_MM, _BEFORE_AREAS_MM, _CONDITION_MM = 1.45, 22.0, 13.5, 13.0
+_LETTER_MM, _LEAST_BESIDE_MM, _BEFORE_AREAS_MM, _CONDITION_MM = 1.9, 22.0, 13.5, 13.0
 _MOST_LEFT, _RIGHT = 0.45, 0.86
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import tzinfo
 from itertools import pairwise
+from statistics import median_low
 
 from matplotlib.dates import ConciseDateFormatter, DateLocator, num2date
 
@@ -32,6 +33,6 @@ _CLOSE = 0.75
 def _apart(labels: list[str], values: Sequence[float]) -> list[str]:
     """Return labels without those that stand too near to the first day of a month after them."""
     steps = [after - before for before, after in pairwise(values)]
-    usual = max(steps, default=0.0)
+    usual = median_low(steps) if steps else 0.0
     near = [step < _CLOSE * usual for step in steps]
     return ["" if at < len(near) and near[at] else label for at, label in enumerate(labels)]

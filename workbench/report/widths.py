@@ -19,9 +19,8 @@ _EMS |= dict.fromkeys("mwMWÆŒ%—@", 0.96) | dict.fromkeys("ABCDEFGHJKLNOPQRST
 _EM = 0.6
 """Widths of letters in a wide serif, as parts of its height; a narrower one fits too."""
 _COUNTED = 400
-_UPRIGHT_LINES, _LINES_OF_A_PAGE = 1.5, 45
-"""Lines of an upright page to one of a page on its side, and of the page that turning leaves
-partly blank, about."""
+_UPRIGHT_LINES, _LINES_OF_A_PAGE = 2.0, 45
+"""Lines that a table may have upright to one on its side, and that a page has, about."""
 _BREAKS = re.compile(r"[ \n\t]+")
 
 
@@ -47,13 +46,13 @@ def column_widths(
 def lies_on_its_side(
     heads: Sequence[str], rows: Sequence[Sequence[str]], upright_mm: float, sideways_mm: float
 ) -> bool:
-    """Return whether a table has no room upright: words would break, or it takes more pages."""
+    """Return whether a table has no room upright: words would break, or rows grow tall."""
     if sum(_least_and_wanted(heads, rows)[0]) > upright_mm:
         return True
     upright, sideways = (
         sum(lines_of_rows(rows, column_widths(heads, rows, mm))) for mm in (upright_mm, sideways_mm)
     )
-    return upright > _UPRIGHT_LINES * sideways + _LINES_OF_A_PAGE
+    return upright > max(_LINES_OF_A_PAGE, _UPRIGHT_LINES * sideways)
 
 
 def _least_and_wanted(
