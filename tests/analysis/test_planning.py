@@ -80,6 +80,24 @@ def test_what_the_present_pulls_exclude_of_a_required_strength() -> None:
     assert [against(held, mpa) for mpa in (1.0, 5.0)] == [Against.MET, Against.NOTHING]
 
 
+def test_a_strength_within_the_interval_that_is_told_is_not_excluded() -> None:
+    broke = group("A", *SIX)
+    assert broke.low_mpa
+    assert broke.at_least_mpa
+    between = (broke.low_mpa + broke.at_least_mpa) / 2
+    assert against(broke, between) is Against.OPEN
+
+
+def test_a_plane_told_as_at_least_has_neither_interval_nor_upper_end() -> None:
+    some = group("A/B", *SIX[:5], ("2.2", "A/B 60; A 40"))
+    assert some.extrapolated
+    assert some.at_least_mpa
+    assert some.high_mpa
+    assert pulls_for_precision(some).present_ratio is None
+    assert against(some, 0.99 * some.at_least_mpa) is Against.MET
+    assert against(some, 2 * some.high_mpa) is Against.OPEN
+
+
 @given(st.integers(1, 40), st.integers(0, 2**31))
 def test_random_points_lie_within_the_outline_and_out_of_its_holes(count: int, seed: int) -> None:
     outline = Outline.read("0 0; 20 0; 20 10; 10 10; 10 20; 0 20 | 2 2; 8 2; 8 8; 2 8")

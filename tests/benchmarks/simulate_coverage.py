@@ -26,6 +26,7 @@ from workbench.analysis.strength.bounds import envelope
 from workbench.analysis.strength.evidence import Evidence
 from workbench.analysis.strength.likelihood import second_opinion
 from workbench.analysis.strength.posterior import SPREAD_OF_WEIBULL, posterior_of
+from workbench.analysis.strength.study import ends_of_median
 
 MEDIAN_MPA, SMALLEST_MPA = 3.0, 0.2
 LAWS, SPREADS = ("lognormal", "weibull"), (0.25, 0.50)
@@ -117,7 +118,7 @@ def simulate(task: tuple[str, float, float, int, int]) -> Cell:
 
 def _estimate(x: np.ndarray, broke: np.ndarray, away: np.ndarray) -> tuple[float, ...]:
     evidence = Evidence.of(x, broke.astype(float), away.astype(float))
-    median, low, high, at_least = posterior_of(evidence).median(0.5, 0.025, 0.975, 0.05)
+    median, low, high, at_least = ends_of_median(posterior_of(evidence), evidence, 0.95)
     second = second_opinion(evidence, 0.95)
     ends = (second.low_mpa or 0.0, second.high_mpa or np.inf) if second else (np.nan, np.nan)
     mean, error = float(x.mean()), float(x.std(ddof=1)) / np.sqrt(x.size) if x.size > 1 else np.inf

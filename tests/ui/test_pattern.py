@@ -6,6 +6,8 @@ import openpyxl
 import pytest
 from pytestqt.qtbot import QtBot
 
+from workbench.analysis.strength.results import Group
+from workbench.analysis.strength.words import strength_words
 from workbench.desk.questions import findings
 from workbench.desk.questions.extent import extent
 from workbench.desk.questions.pattern import near_to, read_line
@@ -130,6 +132,22 @@ def test_a_plane_in_which_nothing_broke_gets_no_number_of_pulls(bench: Bench, qt
         if line.cells[2].startswith("0 of"):
             assert line.cells[5:] == ("unknown", "unknown")
     assert any("more" in line.cells[5] for line in page.groups.lines.lines)
+    page.hide()
+
+
+@computing
+def test_the_strength_beside_further_pulls_is_the_one_said_everywhere(
+    bench: Bench, qtbot: QtBot
+) -> None:
+    page = FurtherPullsPage(bench)
+    qtbot.addWidget(page)
+    page.show()
+    qtbot.waitUntil(lambda: bench.answers.ask(findings.strength) is not None, timeout=20_000)
+    groups = [line.behind for line in page.groups.lines.lines]
+    assert all(isinstance(one, Group) for one in groups)
+    told = [strength_words(one, bench.showing) or "–" for one in groups if isinstance(one, Group)]
+    assert [line.cells[3] for line in page.groups.lines.lines] == told
+    assert any(one.extrapolated and one.broke_here for one in groups if isinstance(one, Group))
     page.hide()
 
 

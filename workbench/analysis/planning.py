@@ -22,7 +22,7 @@ class PullsForPrecision:
     """How many pulls would narrow the interval of a plane's median.
 
     Attributes:
-        present_ratio: Upper over lower end now; None where there is no interval.
+        present_ratio: Upper over lower end now; None where no interval is told.
         further: Further pulls, if as many break here as so far; None where none broke here.
         remarks: What it rests on, as sentences.
     """
@@ -57,7 +57,7 @@ def pulls_for_precision(
     further = 0 if present <= wanted_ratio else max(1, math.ceil((with_chance - breaks) / per_pull))
     share = f"{breaks:.2g} of {group.n}"
     return PullsForPrecision(
-        present_ratio=present,
+        present_ratio=None if group.extrapolated else present,
         further=further,
         remarks=(f"If breaks fall here as often as so far ({share}).",),
     )
@@ -111,8 +111,12 @@ class Against(StrEnum):
 
 
 def against(group: Group, required_mpa: float) -> Against:
-    """Return what the present pulls exclude about the median of a plane and a strength."""
-    low, high = group.at_least_mpa, group.high_mpa
+    """Return what the present pulls exclude about the median of a plane and a strength.
+
+    The ends held against it are those that are told of the plane, so that a strength within the
+    interval that a reader sees is never called excluded.
+    """
+    low, high = group.told_low_mpa, group.told_high_mpa
     if low is not None and low >= required_mpa:
         return Against.MET
     if high is not None and high < required_mpa:

@@ -2,8 +2,11 @@
 
 from typing import Any
 
+import numpy as np
 import pytest
 from builders import dossier, make
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from workbench.analysis.strength import (
     Method,
@@ -11,6 +14,10 @@ from workbench.analysis.strength import (
     StrengthSettings,
     strength_by_plane,
 )
+from workbench.analysis.strength.bounds import lower_bound
+from workbench.analysis.strength.evidence import Evidence
+from workbench.analysis.strength.posterior import posterior_of
+from workbench.analysis.strength.study import ends_of_median
 from workbench.analysis.strength.words import bound_words
 from workbench.records import Area, Coat, Location, Plane, PullOff, Record
 from workbench.records.codes import Condition
@@ -134,6 +141,37 @@ def test_a_sliver_of_a_break_gives_a_bound_and_no_estimate_far_above_all_reading
     assert found.low_mpa is not None
     assert none.low_mpa is not None
     assert found.low_mpa <= none.low_mpa
+
+
+@given(
+    st.lists(st.floats(0.5, 20), min_size=3, max_size=12),
+    st.floats(0.05, 1.0),
+    st.integers(0, 11),
+)
+@settings(max_examples=40, deadline=None)
+def test_a_break_never_raises_a_bound(readings: list[float], share: float, at: int) -> None:
+    """As common sense has it: a break here tells less of strength than holding would."""
+    broke = np.zeros(len(readings))
+    broke[at % len(readings)] = share
+    evidence = Evidence.of(readings, broke, np.zeros(len(readings)))
+    _, low, _, at_least = ends_of_median(posterior_of(evidence), evidence, 0.95)
+    had_held = lower_bound(np.asarray(readings), 0.95).envelope_mpa
+    assert max(low, at_least) <= had_held * (1 + 1e-9)
+    assert had_held <= max(readings)
+
+
+def test_one_break_among_high_readings_tells_no_more_than_none() -> None:
+    """Eight pulls, one of them broken by half here below the highest: once "≥" above them all."""
+    mpa = ("13.1", "12.2", "10.6", "9.4", "12.7", "8.7", "11.2", "12.6")
+    read = [(one, "A/B 60; Y 40" if one == "10.6" else "Y 100") for one in mpa]
+    found = strength(pulls("A2", *read))
+    some, none = (found.group(SOUND, Plane(plane)) for plane in ("A/B", "B"))
+    assert some
+    assert none
+    assert some.extrapolated
+    assert some.told_low_mpa
+    assert none.told_low_mpa
+    assert some.told_low_mpa <= none.told_low_mpa < 13.1
 
 
 def test_stripped_coats_and_trial_patches_stay_apart() -> None:

@@ -30,7 +30,8 @@ PRIOR = (
 )
 HELD = (
     "Where nothing broke in a plane, the bound (≥) is a lower bound of its median for any Weibull "
-    "law with a shape from 2 to 8; it may lie above most readings, but not above the highest."
+    "law with a shape from 2 to 8; it may lie above most readings, but not above the highest. "
+    "Where some broke, no lower end is above what the same readings would give had none broken."
 )
 SPOTS = "Pulls are taken as independent spots; neighbours that share a cause tell less than that."
 NOT_STRUCTURAL = "A strength of a coating is no opinion on the structure under it."

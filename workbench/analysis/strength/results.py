@@ -299,6 +299,16 @@ class Group:
     sources: tuple[Source, ...] = ()
 
     @property
+    def told_low_mpa(self) -> float | None:
+        """The lower end that is told: the limit told alone, or that of the interval."""
+        return self.at_least_mpa if self.extrapolated else self.low_mpa
+
+    @property
+    def told_high_mpa(self) -> float | None:
+        """The upper end that is told; None where only a lower limit is."""
+        return None if self.extrapolated else self.high_mpa
+
+    @property
     def extrapolated(self) -> bool:
         """Whether only the lower limit is worth telling first: a bound, or a median beyond it.
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from workbench.analysis.strength.bounds import envelope, lower_bound, upper_bound
 from workbench.analysis.strength.curve import curve_of
-from workbench.analysis.strength.evidence import Said
+from workbench.analysis.strength.evidence import Evidence, Said
 from workbench.analysis.strength.likelihood import second_opinion
 from workbench.analysis.strength.posterior import Posterior, posterior_of
 from workbench.analysis.strength.results import Group, Interval, Method, StrengthSettings
@@ -84,8 +84,7 @@ def _held(group: Group, said: Said, settings: StrengthSettings) -> Group:
 
 def _hardly_broke(group: Group, said: Said, settings: StrengthSettings) -> Group:
     """Return the lower of two bounds: as if nothing had broken here, and as if enough had."""
-    (limit,) = posterior_of(said.evidence).median(1 - settings.confidence)
-    bound = min(limit, envelope(said.evidence.mpa, settings.confidence))
+    _, _, _, bound = ends_of_median(posterior_of(said.evidence), said.evidence, settings.confidence)
     least = f"less than {settings.least_broken:g} of a face"
     words = f"In all pulls together {least} broke here: a lower bound, no estimate."
     return replace(
@@ -95,6 +94,20 @@ def _hardly_broke(group: Group, said: Said, settings: StrengthSettings) -> Group
         at_least_mpa=bound,
         remarks=(*group.remarks, words),
     )
+
+
+def ends_of_median(
+    posterior: Posterior, evidence: Evidence, confidence: float
+) -> tuple[float, float, float, float]:
+    """Return median, lower and upper end of its interval, and one-sided lower limit, in MPa.
+
+    No lower end is above the bound that the same readings would give had nothing broken here: a
+    break never raises what is told, and no lower end lies above the highest reading.
+    """
+    tail = (1 - confidence) / 2
+    median, low, high, at_least = posterior.median(0.5, tail, 1 - tail, 2 * tail)
+    had_none_broken = envelope(evidence.mpa, confidence)
+    return median, min(low, had_none_broken), high, min(at_least, had_none_broken)
 
 
 def _came_away(group: Group, said: Said, settings: StrengthSettings) -> Group:
@@ -113,7 +126,7 @@ def _estimated(group: Group, said: Said, settings: StrengthSettings) -> Study:
     evidence = said.evidence
     posterior = posterior_of(evidence)
     tail = (1 - settings.confidence) / 2
-    median, low, high, at_least = posterior.median(0.5, tail, 1 - tail, 2 * tail)
+    median, low, high, at_least = ends_of_median(posterior, evidence, settings.confidence)
     of_low = posterior.fractile(settings.low_fractile, 0.5, tail, 1 - tail)
     (spread,) = posterior.spread(0.5)
     highest = float(evidence.mpa.max())

@@ -23,7 +23,6 @@ from workbench.desk.questions.extent import (
     required,
 )
 from workbench.records import Area, KnownError, Location, Source
-from workbench.trade.showing import Bound, Showing
 from workbench.ui.ask import Ask
 from workbench.ui.bench import Bench
 from workbench.ui.flow import flow
@@ -179,13 +178,16 @@ class FurtherPullsPage(Page):
         return " ".join(said)
 
     def _line(self, one: "Group") -> Line:
+        from workbench.analysis.strength.words import strength_words
+
         showing = self.bench.showing
         narrow = precision(one, self.width_ratio.value()).further
         sides = difference(one, self.medians_ratio.value())
         tells = _NONE if narrow is None else "enough" if narrow == 0 else f"{narrow} more"
         stress = self._stress()
         beside = "" if stress is None else str(held_against(one, stress))
-        told = (f"{one.broke_here + one.at_most} of {one.n}", _median(one, showing), beside, tells)
+        broke = f"{one.broke_here + one.at_most} of {one.n}"
+        told = (broke, strength_words(one, showing) or "–", beside, tells)
         return Line(
             (one.plane_name, str(one.condition), *told, str(sides.each_side) if sides else _NONE),
             one,
@@ -272,13 +274,3 @@ def _ratio(name: str, value: float, parent: QWidget) -> QDoubleSpinBox:
     made.setAccessibleName(name)
     made.setToolTip(name)
     return made
-
-
-def _median(one: "Group", showing: Showing) -> str:
-    if one.median_mpa is not None:
-        return showing.stress(one.median_mpa, low=one.low_mpa, high=one.high_mpa)
-    if one.low_mpa is not None:
-        return showing.stress(one.low_mpa, bound=Bound.AT_LEAST)
-    if one.high_mpa is not None:
-        return showing.stress(one.high_mpa, bound=Bound.AT_MOST)
-    return "–"
