@@ -42,7 +42,7 @@ class Window(QMainWindow):
         self.bench: Bench | None = None
         self.desk: Desk | None = None
         self.guide: Guide | None = None
-        self.welcome = Welcome(settings, self.ask, self)
+        self.welcome = Welcome(settings, self.ask)
         self._stack = QStackedWidget(self)
         self._stack.addWidget(scrolled(self.welcome))
         self.setCentralWidget(self._stack)
