@@ -117,3 +117,8 @@ def test_a_shift_of_the_decimal_point_keeps_the_digits() -> None:
     assert Showing(System.SI).quantity(Quantity("2", "ug/cm2")) == "20 mg/m²"
     assert Showing(System.SI).quantity(Quantity("1.6", "ug/cm2")) == "16 mg/m²"
     assert Showing(System.US).quantity(Quantity("50", "mg/m2")) == "5.0 µg/cm²"
+
+
+def test_a_unit_of_another_kind_stands_as_it_was_entered() -> None:
+    shown = Showing(System.SI).quantity(Quantity("3", "psi"), "K", DIFFERENCE)
+    assert shown == "3 psi"

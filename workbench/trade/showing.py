@@ -12,7 +12,7 @@ from typing import NamedTuple, TypedDict, Unpack
 
 from workbench.records import Outcome, Quantity, Readings, plain_unit
 from workbench.records.codes import Qualifier
-from workbench.trade.units import convert, convert_difference
+from workbench.trade.units import convert, convert_difference, is_unit
 
 
 class System(StrEnum):
@@ -220,6 +220,8 @@ class Showing:
     def quantity(self, quantity: Quantity, default_unit: str = "", kind: Kind | None = None) -> str:
         """Return what was entered, digits kept where it is shown in its own unit.
 
+        A unit that is none of `kind` stands as it was entered; the record's faults tell of it.
+
         Args:
             quantity: The number as written.
             default_unit: The unit that a bare number has.
@@ -229,7 +231,7 @@ class Showing:
         known = kind or _BY_UNIT.get(unit)
         sign = unit_sign("degC" if known and known.difference and unit == "K" else unit)
         entered = _with_unit(quantity.text.replace("-", "−"), sign)
-        if known is None or known.si == known.us:
+        if known is None or known.si == known.us or not is_unit(unit, known.si):
             return entered
         own = System.US if unit in _US_UNITS else System.SI
         if self.system is own:
