@@ -20,7 +20,9 @@ from workbench.reasoning import (
     party_flags,
     reason,
 )
+from workbench.reasoning.drafting import Matter, matter_of
 from workbench.records import (
+    TO_BE_WRITTEN,
     AddedCause,
     AddedObservation,
     Answer,
@@ -31,6 +33,7 @@ from workbench.records import (
     Party,
     Record,
     WeightChange,
+    When,
 )
 
 HERE = Path(__file__).parent.parent / "development_cases"
@@ -168,11 +171,50 @@ def test_what_a_judge_would_ask_about_an_opinion_is_told() -> None:
     assert opinion_problems(replace(draft, basis="", grade=None), held, dossier)
 
 
-def test_an_inconclusive_case_gives_no_firm_opinion() -> None:
+def test_a_cause_that_is_not_determined_has_no_grade() -> None:
     dossier, held = case("quayside-steel")
-    for draft in draft_opinions(held, dossier):
-        assert draft.grade is Grade.POSSIBLE
-        assert draft.limits
+    draft, _ = draft_opinions(held, dossier)
+    assert draft.opinion.startswith("The cause is not determined")
+    assert draft.grade is None
+    assert draft.limits
+
+
+@pytest.mark.parametrize(
+    ("clause", "matter"),
+    [
+        ("In which layer did the lining part", Matter.PLACE),
+        ("Where does it come off", Matter.PLACE),
+        ("Why did it part there", Matter.CAUSE),
+        ("Did salts cause the blisters", Matter.CAUSE),
+        ("what must be removed and proved before recoating", Matter.REPAIR),
+        ("how far beyond the visible loss", Matter.EXTENT),
+        ("is any party excluded", Matter.PERSONS),
+        ("Who caused it", Matter.PERSONS),
+        ("Was the recoat interval exceeded", None),
+        ("Was the coat laid too late", None),
+    ],
+)
+def test_what_a_question_is_on_is_known_by_its_words_or_not_at_all(
+    clause: str, matter: Matter | None
+) -> None:
+    assert matter_of(clause) is matter
+
+
+def test_each_draft_answers_the_question_put_and_leaves_the_rest_to_be_written() -> None:
+    dossier, held = case("balcony-balustrades")
+    dossier = dossier.with_records(
+        [CaseEntry(key="question 3", value="Where does it part, and who is to blame?")]
+    )
+    cause, repair, place = draft_opinions(held, dossier)
+    assert cause.opinion == held.verdict
+    assert "usual to do this: strip" in repair.opinion
+    assert held.finding("break_plane_dominant_failing").words in place.opinion
+    assert held.verdict not in repair.opinion + place.opinion
+    assert place.grade is repair.grade is None
+    assert place.opinion.endswith(f"{TO_BE_WRITTEN} what can be said on “who is to blame”.")
+    assert not place.answers(3, place.question)
+    assert replace(place, signed=When("2026-02-01")).faults()
+    assert cause.answers(1, cause.question)
 
 
 CHANGES = [

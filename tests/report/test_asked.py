@@ -257,7 +257,7 @@ def test_the_item_of_who_tested_is_open_while_an_operator_is_missing() -> None:
 def test_the_summary_repeats_the_opinions_as_they_are() -> None:
     question = make(CaseEntry, key="question 1", value="Why?")
     opinion = make(Opinion, ref="O1", question="1", opinion="the wait was too long", by="A",
-                   grade="probable", basis="pull_off P1")  # fmt: skip
+                   grade="probable", basis="pull_off P1", signed="2026-02-01")  # fmt: skip
     sections = sections_of(drafting(question, opinion, make(Area), make(Location), make(PullOff)))
     assert "The wait was too long (probable)." in said(section(sections, "summary"))
     assert "The wait was too long. Grade: probable." in said(section(sections, "opinions"))

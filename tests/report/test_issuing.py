@@ -32,11 +32,13 @@ from workbench.records import (
     KnownError,
     LabResult,
     Location,
+    Opinion,
     Party,
     PullOff,
     Quantity,
     Record,
     Sample,
+    When,
 )
 
 PULL = make(PullOff, ref="P-1", reading="2.0 MPa", breaks="A 100", date="2024-11-12")
@@ -131,6 +133,17 @@ def test_an_open_point_that_hinders_is_named_and_nothing_is_issued(case: Case) -
     with pytest.raises(NotIssuableError, match="R-7: nothing is said"):
         issue_report(case, Wish())
     assert not list((case.folder / "issued").iterdir())
+
+
+def test_an_opinion_that_nobody_signed_is_neither_authorised_nor_issued(case: Case) -> None:
+    case.do(Add((make(Opinion, ref="O-1", question="1", opinion="It parted at A/B.",
+                      by=AUTHOR, basis="pull_off P-1"),)))  # fmt: skip
+    check_report(case, Wish(), CHECKER)
+    with pytest.raises(NotIssuableError, match=r"nobody has signed: O-1 \(unsigned\)"):
+        authorise_report(case, CHECKER)
+    (held,) = case.dossier.all(Opinion)
+    case.do(Change(replace(held, signed=When("2024-12-01"))))
+    assert "In my opinion: It parted" in text(issued(case).document)
 
 
 def test_an_open_item_of_the_profile_hinders_until_its_reason_is_written_and_printed(

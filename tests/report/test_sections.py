@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -11,6 +12,7 @@ from report_made import Made, setup
 
 from workbench.analysis.strength import strength_by_plane
 from workbench.records import (
+    TO_BE_WRITTEN,
     Area,
     CaseEntry,
     Coat,
@@ -268,7 +270,7 @@ def test_results_relate_only_to_the_items_tested(report: Made) -> None:
 QUESTION = make(CaseEntry, key="question 1", value="Why did it part?")
 OPINION = make(Opinion, ref="O1", question="1", opinion="it parted at the primer", by="A. N. Other",
                grade="probable", basis="pull_off P1", against="none found", limits="none",
-               range_of_opinion="no range known")  # fmt: skip
+               range_of_opinion="no range known", signed="2026-02-01")  # fmt: skip
 
 
 def test_an_opinion_answers_its_question_and_shows_what_it_rests_on() -> None:
@@ -289,6 +291,8 @@ def test_an_opinion_answers_its_question_and_shows_what_it_rests_on() -> None:
         ({"against": ""}, "nothing is said of its evidence against"),
         ({"limits": ""}, "nothing is said of its limits"),
         ({"range_of_opinion": ""}, "nothing is said of its range of opinion"),
+        ({"signed": None}, "it is drafted and unsigned"),
+        ({"signed": None, "opinion": f"{TO_BE_WRITTEN} why."}, "it is not written to the end"),
         ({"question": "7"}, "it answers no question that was put"),
         ({"opinion": "this proves neglect"}, "“proves” claims more than a method can give"),
     ],
@@ -298,6 +302,13 @@ def test_a_gap_in_an_opinion_is_an_open_point(change: dict[str, str], told: str)
     opinion = Opinion(**(whole | change))
     case = dossier(QUESTION, opinion, make(Area), make(Location), make(PullOff))
     assert any(told in point for point in points(case))
+
+
+def test_a_draft_that_nobody_signed_is_told_as_one_wherever_it_stands() -> None:
+    unsigned = replace(OPINION, signed=None)
+    said = list(words(drafted(dossier(QUESTION, unsigned, make(Area), make(Location)))))
+    assert len([text for text in said if text.startswith("Drafted, unsigned: It parted")]) == 2
+    assert not any("In my opinion" in text for text in said)
 
 
 def test_a_question_without_an_opinion_is_an_open_point() -> None:

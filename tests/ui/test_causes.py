@@ -308,6 +308,7 @@ def test_an_opinion_is_drafted_for_each_question_and_its_words_are_watched(
     page = shown(OpinionsPage(bench), qtbot)
     page.draft()
     assert len(bench.dossier.all(Opinion)) == len(bench.dossier.questions)
+    assert page.put.text().splitlines()[-1].startswith("Drafted, unsigned: O-01")
     page.form.form.show_record(bench.dossier.all(Opinion)[0], bench.dossier)
     page.form.form.write({"opinion": "This is certainly so."})
     assert "certainly" in page.asked_of.text()

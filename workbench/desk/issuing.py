@@ -25,6 +25,7 @@ from workbench.records import (
     Instruction,
     InstructionKind,
     KnownError,
+    Opinion,
     Record,
     When,
     fields_of,
@@ -104,6 +105,7 @@ def authorised(case: Case, content: str, by: str) -> Edition:
     held = in_hand(case.dossier)
     if held is None or not held.checked_by:
         raise NotIssuableError("the report is not checked yet; have it checked first")
+    _refuse_unsigned(case.dossier)
     _refuse_changed(held, content)
     moved = replace(held, authorised_by=by, authorised_on=_now(case))
     case.do(Enter(moved, f"authorised report {moved.ref}"))
@@ -132,6 +134,19 @@ def _refuse_changed(edition: Edition, content: str) -> None:
     if edition.content != content:
         raise NotIssuableError(
             f"the report has changed since {edition.checked_by} checked it; have it checked again"
+        )
+
+
+def _refuse_unsigned(dossier: Dossier) -> None:
+    """Refuse opinions that nobody has made theirs; a draft from the records is none."""
+    left = [one for one in dossier.all(Opinion) if not (one.signed and one.written)]
+    if left:
+        told = ", ".join(
+            f"{one.ref} ({'unsigned' if one.written else 'not written to the end'})" for one in left
+        )
+        raise NotIssuableError(
+            f"the report has opinions that nobody has signed: {told}; read each, make it your own "
+            "words and enter when it was signed"
         )
 
 

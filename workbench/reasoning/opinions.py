@@ -1,10 +1,9 @@
 """Opinions: drafted from the reasoning, checked for basis, refs, grade and words."""
 
-from collections.abc import Iterable
-
-from workbench.reasoning.results import Candidate, Reasoning, Ungraded
+from workbench.reasoning.drafting import draft_of
+from workbench.reasoning.results import Reasoning
 from workbench.reasoning.wording import certainty_flags, party_flags
-from workbench.records import Dossier, Grade, Opinion, Problem, Source, read_sources
+from workbench.records import Dossier, Opinion, Problem, Source, read_sources
 
 _PARTS = ("opinion", "against", "limits", "range_of_opinion")
 
@@ -12,58 +11,14 @@ _PARTS = ("opinion", "against", "limits", "range_of_opinion")
 def draft_opinions(reasoning: Reasoning, dossier: Dossier, by: str = "") -> tuple[Opinion, ...]:
     """Return one draft for each question put that has no opinion yet.
 
-    The draft says what the reasoning comes to; the investigator makes it an opinion.
+    The draft says what the case holds on it; the investigator makes it an opinion and signs it.
     """
-    answered = {one.question for one in dossier.all(Opinion)}
+    held = dossier.all(Opinion)
     return tuple(
-        _draft(reasoning, question, f"O-{number:02d}", by)
+        draft_of(reasoning, dossier, question, f"O-{number:02d}", by)
         for number, question in enumerate(dossier.questions, start=1)
-        if question not in answered
+        if not any(one.is_on(number, question) for one in held)
     )
-
-
-def _draft(reasoning: Reasoning, question: str, ref: str, by: str) -> Opinion:
-    lead = [one for one in reasoning.candidates if one.cause in reasoning.leaders]
-    cells = [c for one in lead for c in (*one.direct, *one.contrast)]
-    cells = cells or [c for one in lead for c in one.supporting if c.counted]
-    basis = dict.fromkeys(str(source) for c in cells for source in c.finding.sources)
-    return Opinion(
-        ref=ref,
-        question=question,
-        opinion=reasoning.verdict,
-        grade=_grade(lead, reasoning),
-        basis="; ".join(basis),
-        against=" ".join(one.words for one in reasoning.against),
-        limits=_limits(reasoning),
-        range_of_opinion=_range(reasoning),
-        by=by,
-    )
-
-
-def _grade(lead: Iterable[Candidate], reasoning: Reasoning) -> Grade | None:
-    held = [one.grade for one in lead]
-    if not held:
-        return None
-    weakest = min(held, key=lambda one: one.firmness)
-    if isinstance(weakest, Ungraded):
-        return None
-    firm = weakest.firmness > Grade.POSSIBLE.firmness
-    return Grade.POSSIBLE if reasoning.inconclusive and firm else weakest
-
-
-def _limits(reasoning: Reasoning) -> str:
-    said = [alias.words for alias in reasoning.aliases]
-    said += [f"not done: {test.name}" for test in reasoning.next_tests[:3]]
-    return "; ".join(said)
-
-
-def _range(reasoning: Reasoning) -> str:
-    others = [
-        f"{one.title} ({one.grade})"
-        for one in reasoning.candidates
-        if one.cause not in reasoning.leaders and one.grade.firmness >= Grade.POSSIBLE.firmness
-    ]
-    return "; ".join(others)
 
 
 def opinion_problems(

@@ -32,6 +32,7 @@ from workbench.records.examinations import (
 )
 from workbench.records.field_tests import Measurement, PullOff, Rating, Thickness
 from workbench.records.judgements import (
+    TO_BE_WRITTEN,
     AddedCause,
     AddedObservation,
     CausalRole,
@@ -117,6 +118,7 @@ __all__ = [
     "KINDS",
     "LABORATORY_BOOK",
     "POINTS_OF",
+    "TO_BE_WRITTEN",
     "UNDONE",
     "AddedCause",
     "AddedObservation",

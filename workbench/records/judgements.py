@@ -184,6 +184,10 @@ class EditedText(Record):
     by: str = field(metadata=told("by"))
 
 
+TO_BE_WRITTEN = "To be written:"
+"""Stands in a drafted opinion before what the records alone cannot answer."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Opinion(Record):
     """An opinion on a question put: its grade, its basis, and what stands against it."""
@@ -203,8 +207,27 @@ class Opinion(Record):
     by: str = field(metadata=told("by"))
     signed: When | None = field(default=None, metadata=told("signed"))
 
+    @property
+    def written(self) -> bool:
+        """Whether nothing of it is left to be written."""
+        return TO_BE_WRITTEN not in self.opinion
+
+    def is_on(self, number: int, question: str) -> bool:
+        """Return whether it is on the question of that number, named by number or words."""
+        said = self.question.strip().rstrip(".")
+        return said in (
+            str(number), f"question {number}", f"Question {number}", question.rstrip("."),
+        )  # fmt: skip
+
+    def answers(self, number: int, question: str) -> bool:
+        """Return whether it is on that question and written to the end."""
+        return self.written and self.is_on(number, question)
+
     def faults(self) -> tuple[Fault, ...]:
-        """Refuse an opinion that says nothing."""
+        """Refuse an opinion that says nothing, and one signed before it is written."""
         if not self.opinion.strip():
             return (Fault("opinion", "an opinion without words", "what is held, in a sentence"),)
+        if self.signed and not self.written:
+            right = f"an answer in the place of what follows “{TO_BE_WRITTEN}”, then the signature"
+            return (Fault("signed", "signed before it is written", right),)
         return ()

@@ -20,7 +20,7 @@ from workbench.report.blocks import (
 from workbench.report.draft import Draft
 from workbench.report.numbers import numbers_of
 from workbench.report.profiles import left_open, open_items, profile
-from workbench.report.sections.opinions import answers_question, basis_of
+from workbench.report.sections.opinions import basis_of
 from workbench.report.text import See, Text, Value, plain, sources_of
 
 
@@ -177,17 +177,23 @@ def _questions(draft: Draft, _sections: Sequence[Section]) -> Iterator[Point]:
     if not questions:
         yield Point("questions", "", "no question is recorded", "record what was asked")
     for number, question in enumerate(questions, 1):
-        if not any(answers_question(one, number, question) for one in held):
+        if not any(one.is_on(number, question) for one in held):
             yield Point("opinions", f"question {number}", "no opinion answers it",
                         "record one, or that none can be given")  # fmt: skip
     for one in held:
-        if not any(answers_question(one, n, q) for n, q in enumerate(questions, 1)):
+        if not any(one.is_on(n, q) for n, q in enumerate(questions, 1)):
             yield Point("opinions", one.ref, "it answers no question that was put",
                         "name the question by its number")  # fmt: skip
 
 
 def _opinions(draft: Draft, _sections: Sequence[Section]) -> Iterator[Point]:
     for one in draft.dossier.all(Opinion):
+        if not one.written:
+            yield Point("opinions", one.ref, "it is not written to the end",
+                        "write the answer, or that none can be given", hinders=True)  # fmt: skip
+        elif not one.signed:
+            yield Point("opinions", one.ref, "it is drafted and unsigned",
+                        "read it, make it your own words, sign it", hinders=True)  # fmt: skip
         gaps = (
             ("basis", basis_of(one), "name the records that it rests on", True),
             ("grade", one.grade, "choose one of the grades", False),

@@ -28,7 +28,7 @@ from workbench.records import (
 )
 from workbench.records.codes import Role
 from workbench.report.draft import Draft
-from workbench.report.sections.opinions import answers_question, basis_of
+from workbench.report.sections.opinions import basis_of
 from workbench.resources import report_profile_names, resource
 
 
@@ -138,7 +138,7 @@ def _practice(draft: Draft, _item: Item) -> bool:
 def _opinions(draft: Draft, _item: Item) -> bool:
     held = draft.dossier.all(Opinion)
     asked = enumerate(draft.dossier.questions, 1)
-    answered = all(any(answers_question(o, n, q) for o in held) for n, q in asked)
+    answered = all(any(o.answers(n, q) for o in held) for n, q in asked)
     return bool(held) and answered and all(basis_of(one) for one in held)
 
 

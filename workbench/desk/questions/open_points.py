@@ -177,14 +177,14 @@ def _chapter_of(doubt: "Doubt", record: Record | None) -> Chapter:
 
 
 def _questions(dossier: Dossier) -> Iterator[OpenPoint]:
-    answered = {one.question for one in dossier.all(Opinion)}
+    held = dossier.all(Opinion)
     if not dossier.questions:
         yield OpenPoint(
             sort=Sort.QUESTION, chapter=Chapter.BACKGROUND, words="no question is put",
             remedy="write the questions of the instruction under case entries, as “question 1”",
         )  # fmt: skip
     for at, question in enumerate(dossier.questions, 1):
-        if question not in answered and f"question {at}" not in answered:
+        if not any(one.answers(at, question) for one in held):
             yield OpenPoint(
                 sort=Sort.QUESTION,
                 chapter=Chapter.CAUSES,
@@ -206,7 +206,10 @@ def _statements(dossier: Dossier) -> Iterator[OpenPoint]:
                 "name the records it rests on",
             )  # fmt: skip
         if not one.signed:
-            yield _about(one, Sort.STATEMENT, f"opinion {one.ref} is not signed", "sign it")
+            yield _about(
+                one, Sort.STATEMENT, f"opinion {one.ref} is drafted and unsigned",
+                "read it, make it your own words, sign it; unsigned it is not issued",
+            )  # fmt: skip
 
 
 def _choices(dossier: Dossier) -> Iterator[OpenPoint]:

@@ -7,6 +7,8 @@ from workbench.report.text import See, Words, text
 from workbench.report.wording import moment, sentence
 
 _NOT_SAID = "not yet stated"
+DRAFTED = "Drafted, unsigned: "
+"""Stands before an opinion that nobody has made theirs."""
 
 
 def opinions(draft: Draft) -> Section:
@@ -23,15 +25,11 @@ def opinions(draft: Draft) -> Section:
     for number, question in enumerate(questions, 1):
         blocks.append(Heading(2, f"Question {number}", f"question {number}"))
         blocks.append(plain(question))
-        answers = [one for one in held if answers_question(one, number, question)]
+        answers = [one for one in held if one.is_on(number, question)]
         blocks += [block for one in answers for block in _opinion(one)] or [
             plain("No opinion is recorded on this question.")
         ]
-    loose = [
-        one
-        for one in held
-        if not any(answers_question(one, n, q) for n, q in enumerate(questions, 1))
-    ]
+    loose = [one for one in held if not any(one.is_on(n, q) for n, q in enumerate(questions, 1))]
     if loose:
         blocks.append(Heading(2, "Further opinions", "further"))
         blocks += [block for one in loose for block in _opinion(one)]
@@ -42,15 +40,13 @@ def opinions(draft: Draft) -> Section:
     return Section("opinions", "Opinions", tuple(blocks))
 
 
-def answers_question(opinion: Opinion, number: int, question: str) -> bool:
-    """Return whether an opinion answers a question, named by its number or its words."""
-    said = opinion.question.strip().rstrip(".")
-    return said in (str(number), f"question {number}", f"Question {number}", question.rstrip("."))
-
-
 def basis_of(opinion: Opinion) -> tuple[Source, ...]:
     """Return the records that an opinion names as its basis."""
     return read_sources(opinion.basis)
+
+
+def _before(one: Opinion) -> str:
+    return "In my opinion: " if one.signed else DRAFTED
 
 
 def _opinion(one: Opinion) -> list[Block]:
@@ -59,7 +55,7 @@ def _opinion(one: Opinion) -> list[Block]:
     held = f" (Opinion {one.ref} of {one.by}{signed}.)"
     blocks: list[Block] = [
         Paragraph(
-            text(Words("In my opinion: ", strong=True), sentence(one.opinion), grade, held),
+            text(Words(_before(one), strong=True), sentence(one.opinion), grade, held),
             Voice.OPINION,
             (*basis_of(one), one.source),
             name=f"opinions: {one.ref}",

@@ -5,7 +5,7 @@ from workbench.records import Area, Opinion, PullOff, Sample
 from workbench.records.codes import Condition
 from workbench.report.blocks import Block, Heading, Paragraph, Section, Voice
 from workbench.report.draft import Draft, fact, plain
-from workbench.report.sections.opinions import answers_question, basis_of
+from workbench.report.sections.opinions import DRAFTED, basis_of
 from workbench.report.sections.reasoning import GRADE_MEANS, provisional
 from workbench.report.text import See, Value, Words, text
 from workbench.report.wording import counted, listed, number_word, sentence, typeset
@@ -77,12 +77,13 @@ def _answers(draft: Draft) -> list[Block]:
         blocks.append(
             Paragraph(text(Words(f"Question {number}. ", strong=True), question), Voice.PLAIN)
         )
-        answers = [one for one in held if answers_question(one, number, question)]
+        answers = [one for one in held if one.is_on(number, question)]
         for one in answers:
             grade = f" ({one.grade.value})" if one.grade else ""
+            before = "" if one.signed else DRAFTED
             blocks.append(
                 Paragraph(
-                    text(sentence(one.opinion).rstrip("."), grade, "."),
+                    text(before, sentence(one.opinion).rstrip("."), grade, "."),
                     Voice.OPINION,
                     (*basis_of(one), one.source),
                 )

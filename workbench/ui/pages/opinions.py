@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from workbench.records import Opinion
+from workbench.records import Dossier, Opinion
 from workbench.ui.bench import Bench
 from workbench.ui.pages.records import RecordsPage
 from workbench.ui.parts import button, label, rule
@@ -13,6 +13,21 @@ from workbench.ui.theme import step
 
 if TYPE_CHECKING:
     from workbench.reasoning import Reasoning
+
+
+def how_they_stand(dossier: Dossier) -> str:
+    """Return which questions are not answered, and which opinions nobody has signed."""
+    held, put = dossier.all(Opinion), tuple(enumerate(dossier.questions, 1))
+    left = [said for at, said in put if not any(one.answers(at, said) for one in held)]
+    unsigned = [one.ref for one in held if not one.signed]
+    parts = []
+    if left:
+        listed = "; ".join(f"“{one}”" for one in left)
+        parts.append(f"{len(left)} question{'s' * (len(left) > 1)} put and not answered: {listed}")
+    if unsigned:
+        parts.append(f"Drafted, unsigned: {', '.join(unsigned)}; unsigned no report is issued.")
+    return "\n".join(parts) or "Every question put has an opinion that is signed."
+
 
 _WATCHED = ("opinion", "against", "limits", "range_of_opinion")
 _TOLD = 5
@@ -36,14 +51,16 @@ class OpinionsPage(RecordsPage):
     def fill(self) -> None:
         """Show the opinions, and the questions put that have none."""
         super().fill()
-        answered = {one.question for one in self.bench.dossier.all(Opinion)}
-        left = [one for one in self.bench.dossier.questions if one not in answered]
-        number = len(left)
-        listed = "; ".join(f"“{one}”" for one in left)
-        counted = f"{number} question{'s' if number > 1 else ''} put and not answered: {listed}"
-        self.put.setText(counted if left else "Every question put has an opinion.")
+        left = self.without
+        self.put.setText(how_they_stand(self.bench.dossier))
         self.drafting.setVisible(bool(left) and not self.bench.case.read_only)
         self._watch()
+
+    @property
+    def without(self) -> list[str]:
+        """The questions put on which there is no opinion, not even a draft."""
+        held, put = self.bench.dossier.all(Opinion), enumerate(self.bench.dossier.questions, 1)
+        return [said for at, said in put if not any(one.is_on(at, said) for one in held)]
 
     def draft(self) -> None:
         """Add a draft for each question put that has no opinion yet."""
