@@ -5,11 +5,17 @@ from typing import Any
 import pytest
 from builders import dossier, make
 
-from workbench.analysis.conformity import Conformity, Statement, statements_of
+from workbench.analysis.conformity import (
+    Conformity,
+    Statement,
+    statements_of,
+    without_results,
+)
 from workbench.records import (
     Area,
     CaseEntry,
     Coat,
+    DoubtAnswer,
     LabResult,
     Limit,
     Location,
@@ -159,13 +165,33 @@ def test_a_coating_that_came_away_fails() -> None:
     assert _state(DecisionRule.SIMPLE, BOND, gone).verdict is Conformity.FAIL
 
 
-def test_a_reading_set_aside_by_a_doubt_does_not_count_and_is_shown() -> None:
+def test_a_reading_in_doubt_counts_until_a_person_sets_it_aside() -> None:
     uncut = make(PullOff, ref="P1", reading="0.5 MPa", breaks="B 100",
                  **{**PULL, "cut_round": "no"})  # fmt: skip
     thick = make(Thickness, method="ultrasonic", readings="900; 910; 920")
-    found = _state(DecisionRule.SIMPLE, BOND, uncut, thick)
-    assert found.results[0].why_not == "set aside by a doubt"
-    assert found.verdict is Conformity.UNDECIDED
+    waiting = _state(DecisionRule.SIMPLE, BOND, uncut, thick)
+    assert waiting.results[0].in_doubt == "not cut round the fixture"
+    assert str(waiting.verdict) == "fail"
+    assert "1 in doubt, not cut round the fixture" in waiting.spread(Showing())
+    answer = make(DoubtAnswer, about="pull_off P1", rule="not cut round the fixture",
+                  effect="set aside", reason="the cut was forgotten", by="A. Reed")  # fmt: skip
+    decided = _state(DecisionRule.SIMPLE, BOND, uncut, thick, answer)
+    assert [one.why_not for one in decided.results][:1] == ["set aside, as was answered to a doubt"]
+    assert decided.said.startswith("not decided")
+
+
+def test_a_mean_of_a_spot_says_what_readings_lie_behind_it() -> None:
+    limit = _limit(quantity="dft_total", minimum="450 um")
+    spot = make(Thickness, layer="total", readings="430; 445; 470; 520; 418", unit="um")
+    found = _state(DecisionRule.SIMPLE, limit, spot)
+    assert found.results[0].singles == (418.0, 520.0)
+    assert "means of spots, with single readings of 418 to 520 µm" in found.spread(Showing())
+
+
+def test_a_limit_without_a_result_is_told() -> None:
+    bare, held = _limit(quantity="thinner_percent", maximum="5 %"), _limit(maximum="50 mg/m2")
+    records = dossier(*PLACE, bare, held, _salts("20 mg/m2"))
+    assert without_results(records, statements_of(records)) == (bare,)
 
 
 def test_a_trial_patch_never_counts() -> None:

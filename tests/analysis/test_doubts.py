@@ -6,7 +6,7 @@ from doubtful_case import EXPECTED, doubtful_case
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workbench.analysis.doubts import Rule, doubts_of, effects_on
+from workbench.analysis.doubts import Rule, doubts_of, effects_of
 from workbench.records import (
     Application,
     Area,
@@ -63,18 +63,19 @@ def test_every_doubt_names_a_record_its_reason_and_its_basis() -> None:
     ("ref", "effect"),
     [
         ("P-glue", Effect.LOWER_BOUND),
-        ("P-calibration", Effect.SET_ASIDE),
-        ("P-uncut", Effect.SET_ASIDE),
-        ("P-unread", Effect.SET_ASIDE),
+        ("P-calibration", Effect.NONE),
+        ("P-uncut", Effect.NONE),
+        ("P-unread", Effect.NONE),
         ("P-fast", Effect.NONE),
     ],
 )
 def test_what_a_doubt_does_to_the_reading(ref: str, effect: Effect) -> None:
-    assert effects_on(doubtful_case())[Source("pull_off", ref)] is effect
+    """Nothing is set aside before a person decides; a lower bound lies in the reading itself."""
+    assert effects_of(doubts_of(doubtful_case()))[Source("pull_off", ref)] is effect
 
 
 def test_a_sound_reading_is_in_no_doubt() -> None:
-    assert Source("pull_off", "P-sound") not in effects_on(doubtful_case())
+    assert Source("pull_off", "P-sound") not in effects_of(doubts_of(doubtful_case()))
 
 
 def test_a_person_answers_a_doubt_and_the_answer_holds() -> None:
@@ -91,7 +92,7 @@ def test_a_person_answers_a_doubt_and_the_answer_holds() -> None:
     assert doubt.answer == answer
     assert not doubt.is_open
     assert (doubt.effect, doubt.holds) == (Effect.SET_ASIDE, Effect.NONE)
-    assert effects_on(held)[doubt.source] is Effect.NONE
+    assert effects_of(doubts_of(held))[doubt.source] is Effect.NONE
 
 
 def test_an_answer_to_one_doubt_leaves_the_others_of_the_record() -> None:
@@ -99,10 +100,10 @@ def test_an_answer_to_one_doubt_leaves_the_others_of_the_record() -> None:
         DoubtAnswer, about="pull_off P-uncut", rule="pooled across methods", effect="none",
         reason="told apart in the report", by="A. Person",
     )  # fmt: skip
-    assert (
-        effects_on(doubtful_case().with_records([answer]))[Source("pull_off", "P-uncut")]
-        is Effect.SET_ASIDE
-    )
+    held = doubtful_case().with_records([answer])
+    (waiting,) = [one for one in doubts_of(held) if one.rule is Rule.NOT_CUT_ROUND]
+    assert waiting.source == Source("pull_off", "P-uncut")
+    assert waiting.waits
 
 
 def test_an_answer_without_a_reason_is_a_fault() -> None:

@@ -280,7 +280,7 @@ def test_news_after_an_issue_asks_whether_a_supplement_is_needed(case: Case) -> 
     case.do(Add((make(PullOff, ref="P-2"),), why="made later"))
     (asked,) = [one for one in of_the_report(case) if "Supplement" in one.words]
     assert asked.words == (
-        f"Supplement needed? The records have one change since {latest(case).ref} was issued."
+        f"Supplement needed? The records have one change since {latest(case).ref} was issued"
     )
 
 

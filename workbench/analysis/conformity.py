@@ -7,11 +7,13 @@ References:
     and rule: ISO/IEC 17025, 7.8.6 (READ). Guard bands: ILAC-G8, ISO/IEC Guide 98-4 (from memory).
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from workbench.analysis.doubts import effects_on
+from workbench.analysis.counted import decided
+from workbench.analysis.doubts import doubts_of, effects_of
 from workbench.analysis.limits import holds_at
 from workbench.analysis.measured import difference, measured
 from workbench.records import (
@@ -22,6 +24,7 @@ from workbench.records import (
     Limit,
     Measurement,
     PullOff,
+    Readings,
     Source,
     Thickness,
 )
@@ -76,8 +79,10 @@ class Result:
         value: The value, in the unit of the limit; None where it is none.
         at_least: Whether the true value is at least `value`.
         at_most: Whether the true value is at most `value`.
+        singles: Lowest and highest of the readings behind a mean; None where it is none.
         uncertainty: Expanded uncertainty in the same unit; None where none is given.
         why_not: Why the result does not count; empty where it does.
+        in_doubt: By which rule a careful reader doubts it, while nobody has answered.
         verdict: What the rule says of it.
     """
 
@@ -86,8 +91,10 @@ class Result:
     value: float | None
     at_least: bool = False
     at_most: bool = False
+    singles: tuple[float, float] | None = None
     uncertainty: float | None = None
     why_not: str = ""
+    in_doubt: str = ""
     verdict: Conformity = Conformity.VALUE_ONLY
 
 
@@ -136,10 +143,21 @@ class Statement:
         least, most = sum(one.at_least for one in held), sum(one.at_most for one in held)
         number = "1 result" if len(held) == 1 else f"{len(held)} results"
         parts = [f"{number}, {self._from_to(showing)}"]
+        parts += self._of_singles(showing)
         parts += [f"{least} of them “at least”"] if least else []
         parts += [f"{most} “at most”"] if most else []
+        doubts = Counter(one.in_doubt for one in held if one.in_doubt)
+        parts += [f"{number} in doubt, {rule}" for rule, number in doubts.items()]
         parts += [f"{aside} more do not count"] if aside else []
         return "; ".join(parts)
+
+    def _of_singles(self, showing: Showing) -> list[str]:
+        """Return what means of spots hide: the span of the readings behind them."""
+        pairs = [one.singles for one in self.counted if one.singles]
+        if not pairs:
+            return []
+        low, high = min(low for low, _ in pairs), max(high for _, high in pairs)
+        return [f"means of spots, with single readings of {showing.span(low, high, self.unit)}"]
 
     def _from_to(self, showing: Showing) -> str:
         values = [one.value for one in self.counted if one.value is not None]
@@ -165,15 +183,31 @@ def statements_of(
         showing: Units of the words; SI where none is given.
     """
     chosen, show = settings or settings_of(dossier), showing or Showing()
-    effects = effects_on(dossier, chosen)
+    doubts = doubts_of(dossier, chosen)
+    answers = {source: one.effect for source, one in decided(dossier).items()}
+    effects = {**effects_of(doubts), **answers}
+    open_rules = {one.source: str(one.rule) for one in doubts if one.waits}
     found = []
     for limit in dossier.all(Limit):
         if limit.quantity in _ELSEWHERE:
             continue
-        results = tuple(_results(dossier, limit, chosen, effects))
+        results = tuple(
+            replace(one, in_doubt=open_rules.get(one.source, ""))
+            for one in _results(dossier, limit, chosen, effects)
+        )
         if results:
             found.append(_statement(limit, results, chosen.decision_rule, show))
     return tuple(found)
+
+
+def without_results(dossier: Dossier, found: Iterable[Statement]) -> tuple[Limit, ...]:
+    """Return the limits of a case that no statement is about.
+
+    Nothing was measured beside them, or they limit the work, which the check of the application
+    answers.
+    """
+    stated = {one.limit for one in found}
+    return tuple(one for one in dossier.all(Limit) if one.source not in stated)
 
 
 def _statement(
@@ -186,7 +220,7 @@ def _statement(
         quantity=limit.quantity,
         unit=_unit(limit),
         clause=limit.source_text,
-        asked=_asked(limit, showing),
+        asked=asked_of(limit, showing),
         rule=rule,
         verdict=verdict,
         why=why,
@@ -194,7 +228,8 @@ def _statement(
     )
 
 
-def _asked(limit: Limit, showing: Showing) -> str:
+def asked_of(limit: Limit, showing: Showing) -> str:
+    """Return what a limit asks for, in words: "at least 1.5 MPa"."""
     least = f"at least {showing.quantity(limit.minimum)}" if limit.minimum else ""
     most = f"at most {showing.quantity(limit.maximum)}" if limit.maximum else ""
     return " and ".join(filter(None, (least, most)))
@@ -342,14 +377,25 @@ def _totals(
         area = dossier.area_of(record)
         if record.order is None and holds_at(dossier, limit, area):
             effect = effects.get(record.source, Effect.NONE)
-            value, why = None, _set_aside(effect)
+            value, singles, why = None, None, _set_aside(effect)
+            read = record.readings
             try:
-                value = convert(record.readings.average, record.unit, unit or "um")
+                value = convert(read.average, record.unit, unit or "um")
+                singles = _singles(read, record.unit, unit or "um")
             except UnitError as wrong:
                 why = str(wrong)
             yield Result(
-                source=record.source, area=area.ref if area else "", value=value, why_not=why
-            )
+                source=record.source, area=area.ref if area else "", value=value,
+                singles=singles, why_not=why,
+            )  # fmt: skip
+
+
+def _singles(readings: Readings, unit: str, wanted: str) -> tuple[float, float] | None:
+    """Return the lowest and the highest single reading of a spot; None where it has only one."""
+    low, high = readings.smallest, readings.largest
+    if low is None or high is None or low == high:
+        return None
+    return convert(low, unit, wanted), convert(high, unit, wanted)
 
 
 def _measured(
@@ -376,4 +422,4 @@ def _measured(
 
 
 def _set_aside(effect: Effect) -> str:
-    return "set aside by a doubt" if effect is Effect.SET_ASIDE else ""
+    return "set aside, as was answered to a doubt" if effect is Effect.SET_ASIDE else ""

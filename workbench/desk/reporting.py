@@ -337,7 +337,7 @@ def of_the_report(case: "Case") -> "tuple[OpenPoint, ...]":
         for one in open_points(case)
         if one.section != "opinions"
     ]
-    if news := _news(case):
+    if news := _news(case).rstrip("."):
         remedy = "issue an edition that lists it, or say in the report why none is needed"
         point = OpenPoint(sort=Sort.QUESTION, chapter=Chapter.REPORT, words=news, remedy=remedy)
         found.insert(0, point)

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from workbench.analysis.counted import counted
 from workbench.reasoning.amended import amended, changes_of
 from workbench.reasoning.derivation import derive
 from workbench.reasoning.derivation.aliases import aliases
@@ -68,6 +69,7 @@ def reason(
         settings: The thresholds; those of the case where none are given.
         showing: The units in which numbers are told; those of the case where none are given.
     """
+    dossier = counted(dossier)
     program = knowledge or load_knowledge()
     scales = Scales(
         amended(program, dossier),

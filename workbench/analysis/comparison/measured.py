@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from workbench.analysis.comparison.between_conditions import Measured, Observed
 from workbench.analysis.comparison.results import Effect
+from workbench.analysis.counted import counted
 from workbench.records import (
     Coat,
     Dossier,
@@ -33,7 +34,8 @@ def measured_in(dossier: Dossier) -> tuple[Measured, ...]:
     Ratings keep to one method each, thickness to one layer and method, measurements and
     laboratory results to one quantity, method and face. Words count as yes or no.
     """
-    return (*_ratings(dossier), *_thickness(dossier), *_results(dossier))
+    held = counted(dossier)
+    return (*_ratings(held), *_thickness(held), *_results(held))
 
 
 def _observed(

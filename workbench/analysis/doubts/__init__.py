@@ -3,7 +3,7 @@
 Doubts are values: they are shown beside the reading, and a person may answer one with a reason.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from workbench.analysis.doubts.films import doubts_of_films
@@ -19,7 +19,7 @@ from workbench.records import Dossier, DoubtAnswer, Effect, Source
 from workbench.trade.settings import Settings, settings_of
 from workbench.trade.showing import Showing
 
-__all__ = ["SLIPS", "Doubt", "Rule", "doubts_of", "effects_on"]
+__all__ = ["SLIPS", "Doubt", "Rule", "doubts_of", "effects_of"]
 
 _SEVERITY = {effect: at for at, effect in enumerate(Effect)}
 
@@ -50,10 +50,10 @@ def doubts_of(
     )
 
 
-def effects_on(dossier: Dossier, settings: Settings | None = None) -> Mapping[Source, Effect]:
+def effects_of(doubts: Iterable[Doubt]) -> Mapping[Source, Effect]:
     """Return the severest effect that holds for each record in doubt; answers are counted."""
     effects: dict[Source, Effect] = {}
-    for doubt in doubts_of(dossier, settings):
+    for doubt in doubts:
         held = effects.get(doubt.source, Effect.NONE)
         effects[doubt.source] = max(held, doubt.holds, key=lambda effect: _SEVERITY[effect])
     return effects

@@ -84,8 +84,15 @@ class Doubt:
 
     @property
     def holds(self) -> Effect:
-        """The effect that holds: the one decided, else the doubt's own."""
-        return self.answer.effect if self.answer else self.effect
+        """The effect that holds: the one decided; nothing is set aside before a person decides."""
+        if self.answer:
+            return self.answer.effect
+        return Effect.NONE if self.effect is Effect.SET_ASIDE else self.effect
+
+    @property
+    def waits(self) -> bool:
+        """Whether it would set the reading aside, and waits for a person to decide."""
+        return self.answer is None and self.effect is Effect.SET_ASIDE
 
     @property
     def is_open(self) -> bool:

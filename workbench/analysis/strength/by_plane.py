@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from workbench.analysis.counted import counted
 from workbench.analysis.strength.compared import compare
 from workbench.analysis.strength.evidence import Said
 from workbench.analysis.strength.readings import Sorted, read_pulls
@@ -48,6 +49,7 @@ def strength_by_plane(dossier: Dossier, settings: StrengthSettings | None = None
         Notation of the planes: ISO 4624 (from memory).
     """
     chosen = settings or StrengthSettings.of(dossier)
+    dossier = counted(dossier)
     found = read_pulls(dossier, chosen)
     studies = tuple(_studies(dossier, found.pulls, chosen))
     groups = tuple(one.group for one in studies)

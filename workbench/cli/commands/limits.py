@@ -16,7 +16,7 @@ def run(case: CasePath, *, json: AsJson = False) -> int:
     """
     from workbench.analysis.conformity import Conformity
     from workbench.desk.case import Case
-    from workbench.desk.questions.limits import limits_in, rule_in_words
+    from workbench.desk.questions.limits import limits_in, not_beside, rule_in_words
     from workbench.trade.names import quantity_name
     from workbench.trade.showing import Showing, System
 
@@ -31,6 +31,8 @@ def run(case: CasePath, *, json: AsJson = False) -> int:
     for one in found:
         say(f"{quantity_name(one.quantity)}, {one.asked} ({one.clause or 'source not stated'})")
         say(f"    {one.spread(Showing(system))}; {one.said}")
+    if left := not_beside(dossier, found):
+        say(left)
     say(rule_in_words(found))
     return 1 if fails else 0
 
@@ -52,6 +54,8 @@ def _member(one: "Statement") -> dict[str, object]:
                 "value": result.value,
                 "at_least": result.at_least,
                 "at_most": result.at_most,
+                "singles": result.singles,
+                "in_doubt": result.in_doubt,
                 "uncertainty": result.uncertainty,
                 "why_not": result.why_not,
                 "verdict": result.verdict,

@@ -25,6 +25,17 @@ def limits_in(system: "System") -> "Callable[[Dossier], tuple[Statement, ...]]":
     return limits_told
 
 
+def not_beside(dossier: Dossier, found: "tuple[Statement, ...]") -> str:
+    """Return which limits have no result beside them, as a sentence; empty where all have."""
+    from workbench.analysis.conformity import without_results
+    from workbench.trade.names import quantity_name
+
+    left = [quantity_name(one.quantity) for one in without_results(dossier, found)]
+    if not left:
+        return ""
+    return f"Without a result beside it, or a limit on the work itself: {', '.join(left)}."
+
+
 def rule_in_words(found: "tuple[Statement, ...]") -> str:
     """Return the decision rule that statements were made by; says so where there are none."""
     from workbench.analysis.conformity import RULES_IN_WORDS

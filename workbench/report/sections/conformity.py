@@ -1,11 +1,17 @@
 """Results beside the requirements: a pass or a fail only by the decision rule of the case."""
 
-from workbench.analysis.conformity import RULES_IN_WORDS, Statement, statements_of
+from workbench.analysis.conformity import (
+    RULES_IN_WORDS,
+    Statement,
+    statements_of,
+    without_results,
+)
 from workbench.records import Limit
 from workbench.report.blocks import Block, Heading, Row, Table, headed
 from workbench.report.draft import Draft, fact
 from workbench.report.refs import in_short
 from workbench.report.text import See
+from workbench.report.wording import listed
 from workbench.trade.names import quantity_name
 from workbench.trade.settings import DecisionRule
 
@@ -26,11 +32,22 @@ def conformity_blocks(draft: Draft) -> list[Block]:
             "field tests: conformity",
             See("table conformity"),
             " sets results of the field and of the laboratory beside what was asked for. ",
-            RULES_IN_WORDS[found[0].rule],
+            f"{RULES_IN_WORDS[found[0].rule]}{_left(draft, found)}",
             of=[one for one in draft.dossier.all(Limit) if one.source in asked],
         ),
         Table("conformity", "Results beside the requirements", columns, rows),
     ]
+
+
+def _left(draft: Draft, found: tuple[Statement, ...]) -> str:
+    """Return which requirements are not in the table, and why."""
+    left = [quantity_name(one.quantity) for one in without_results(draft.dossier, found)]
+    if not left:
+        return ""
+    return (
+        f" Not in the table are {listed(left)}: they have no result beside them, or are limits on "
+        "the work itself."
+    )
 
 
 def _row(draft: Draft, one: Statement, *, judged: bool) -> Row:

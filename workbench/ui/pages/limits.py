@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from workbench.desk.questions.limits import limits_in, rule_in_words
+from workbench.desk.questions.limits import limits_in, not_beside, rule_in_words
 from workbench.records import BY_NOUN, Source
 from workbench.trade.names import quantity_name
 from workbench.ui.bench import Bench
@@ -58,7 +58,8 @@ class LimitsPage(Page):
             return
         kept = max(self.list.currentIndex().row(), 0)
         self.list.show_lines([self._line(one) for one in found], (3, 20, 16, 18, 24, 26))
-        self._said.setText(f"{rule_in_words(found)} {_WHERE}")
+        left = not_beside(self.bench.dossier, found)
+        self._said.setText(" ".join(filter(None, (rule_in_words(found), _WHERE, left))))
         if found:
             self.list.setCurrentIndex(self.list.lines.index(min(kept, len(found) - 1), 0))
         self._on_row()
@@ -86,7 +87,8 @@ class LimitsPage(Page):
         value = "–"
         if held.value is not None:
             value = sign + self.bench.showing.span(held.value, held.value, one.unit)
-        said = held.why_not or str(held.verdict)
+        doubt = f"; in doubt, {held.in_doubt}" if held.in_doubt else ""
+        said = held.why_not or f"{held.verdict}{doubt}"
         mark = "" if held.why_not else _SIGNS[held.verdict]
         record = f"{BY_NOUN[held.source.noun].title} {held.source.label}"
         return Line((mark, record, held.area or "–", value, said), held)
