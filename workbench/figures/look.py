@@ -1,12 +1,15 @@
 """The look that all figures share: colours, markers, hatches and sizes, on screen and on paper.
 
 Nothing is told by colour alone: each condition has its own marker and hatch, each plane its own
-marker. Nothing here touches matplotlib's global settings, so figures may be drawn in any thread.
+marker. Matplotlib's global settings are touched once, here and on import, so figures may be drawn
+in any thread.
 """
 
+import warnings
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+import matplotlib as mpl
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
@@ -34,6 +37,11 @@ __all__ = [
     "Scheme",
     "plane_marker",
 ]
+
+# words of records stand as they are: no formula between two dollars, and a character that no font
+# has is drawn as a box, which needs no line in a log
+mpl.rcParams["text.parse_math"] = False
+warnings.filterwarnings("ignore", "Glyph .* missing from font", UserWarning)
 
 
 @dataclass(frozen=True, slots=True)
