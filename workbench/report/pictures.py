@@ -14,7 +14,7 @@ from matplotlib.colors import to_rgba
 from matplotlib.figure import Figure as Drawing
 from PIL import Image, ImageOps, UnidentifiedImageError
 
-from workbench.figures.palette import LIGHT
+from workbench.figures.look import LIGHT
 
 MOST_PIXELS = 150_000_000
 """A larger picture is refused: decoded it would take more than half a gigabyte."""

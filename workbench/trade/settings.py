@@ -167,7 +167,7 @@ class Choice:
         if isinstance(value, StrEnum):
             return str(value)
         kind = DIFFERENCE if self.unit == "K" else None
-        return showing.quantity(Quantity(f"{value:.4g}", self.unit), kind=kind)
+        return showing.quantity(Quantity(f"{round(value, 3):g}", self.unit), kind=kind)
 
     def read(self, text: str) -> Value:
         """Return the value that a text chooses.
