@@ -2,11 +2,13 @@
 
 import io
 from collections.abc import Callable
+from itertools import combinations
 
 import numpy as np
 import pytest
 from bottling_hall import bottling_hall, picture
-from builders import dossier
+from builders import dossier, make
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_rgba
 from matplotlib.figure import Figure
 from PIL import Image
@@ -15,14 +17,18 @@ from tools.paper import report_size
 from workbench.analysis.pattern.follows import patterns_of
 from workbench.analysis.pattern.space import between_readings
 from workbench.analysis.strength import StrengthResult, strength_by_plane
-from workbench.figures.adhesion_plan import draw_adhesion_plan
+from workbench.figures.adhesion_plan import (
+    adhesion_plan_height_mm,
+    draw_adhesion_plan,
+    not_on_plan,
+)
 from workbench.figures.adhesion_stack import draw_adhesion_stack
 from workbench.figures.break_shares import break_shares_height_mm, draw_break_shares
 from workbench.figures.look import DARK, LIGHT, Look
 from workbench.figures.marks import Marks, Selection
 from workbench.figures.palette import plane_marker
 from workbench.figures.pattern import draw_pattern, pattern_height_mm
-from workbench.records import Area, Plane, Source
+from workbench.records import Area, Coat, Dossier, Location, Plane, PullOff, Source
 from workbench.trade.showing import Showing, System
 
 
@@ -269,3 +275,51 @@ def test_with_more_pulls_than_a_page_holds_each_area_has_one_bar() -> None:
     marks = draw_break_shares(figure, case, result)
     assert [len(mark.sources) for mark in marks] == [30, 30, 30]
     assert break_shares_height_mm(result) < 60
+
+
+@pytest.mark.parametrize("planes", [2, 9])
+@pytest.mark.parametrize("wide", [False, True])
+def test_every_legend_of_the_plan_stands_on_the_paper_and_clear_of_the_next(
+    planes: int, *, wide: bool
+) -> None:
+    held = many_planes(planes)
+    found = strength_by_plane(held)
+    height = adhesion_plan_height_mm(held, found.pulls, 160)
+    figure = Figure(figsize=report_size(height) if not wide else (2 * height / 25.4, height / 25.4))
+    draw_adhesion_plan(figure, held, found)
+    figure.canvas = FigureCanvasAgg(figure)
+    figure.draw_without_rendering()
+    boxes = [legend.get_window_extent() for legend in figure.legends]
+    assert len(boxes) == 3
+    assert all(box.y0 >= 0 for box in boxes)
+    assert not any(one.overlaps(other) for one, other in combinations(boxes, 2))
+
+
+def many_planes(planes: int) -> Dossier:
+    """Return one wide low area in which pulls broke in that many planes, and some in the glue."""
+    names = [Plane.within(0)]
+    for order in range(planes):
+        names += [Plane.above(order), Plane.within(order + 1)]
+    coats = [make(Coat, order=0, material="concrete", product="Slab")]
+    coats += [make(Coat, order=at, product=f"Coat {at}") for at in range(1, planes + 1)]
+    broke = [*(f"{plane} 100" for plane in names[:planes]), "Y 100"]
+    places = [make(Location, ref=f"L-{at}", x=f"{3 * at + 1} m", y="2 m") for at in range(planes)]
+    places.append(make(Location, ref=f"L-{planes}"))
+    pulls = [
+        make(PullOff, ref=f"P-{at}", location=f"L-{at}", fixture="20 mm", reading="2 MPa", breaks=b)
+        for at, b in enumerate(broke[:-1])
+    ]
+    pulls.append(
+        make(PullOff, ref="P-G", location="L-0", fixture="20 mm", reading="3 MPa", breaks=broke[-1])
+    )
+    pulls.append(
+        make(PullOff, ref="P-N", location=f"L-{planes}", fixture="20 mm", reading="3 MPa",
+             breaks=broke[0])
+    )  # fmt: skip
+    return dossier(make(Area, system="S", outline="0 0; 40 0; 40 4; 0 4"), *coats, *places, *pulls)
+
+
+def test_a_pull_whose_location_has_no_place_is_told_as_not_on_the_plan() -> None:
+    held = many_planes(2)
+    missing = not_on_plan(held, strength_by_plane(held).pulls)
+    assert [pull.source.label for pull in missing] == ["P-N"]

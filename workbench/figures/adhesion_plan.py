@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Any
 
 import numpy as np
@@ -31,7 +32,7 @@ Flags = NDArray[np.bool_]
 
 _SIZE = 40.0
 _STEP_ASIDE = 0.02
-_WIDE, _FOOT_MM, _LEGEND_MM = 1.7, 24.0, (34.0, 16.0)
+_WIDE, _LEAST_FOOT_MM, _AROUND_LEGEND_MM, _ENTRY_MM = 1.7, 24.0, 9.0, 4.3
 _MOST_LABELLED = 70
 
 
@@ -62,31 +63,52 @@ def draw_adhesion_plan(
     """
     look = look or Look()
     look.begin(figure)
-    place = _Layout.of(figure)
+    placed = _placed(dossier, result.pulls)
+    pulls = [one.pull for one in placed]
+    legends = _legends(dossier, pulls, look, tinted=surface is not None)
+    place = _Layout.of(figure, [len(handles) for _, handles in legends])
     axes = figure.add_axes(place.plan)
     axes.set_facecolor(look.scheme.paper)
     marks = list(draw_site(axes, dossier, look=look, picture=picture, selection=selection))
-    placed = _placed(dossier, result.pulls)
     _frame(axes, dossier, placed)
     if placed:
-        norm = _norm([one.pull for one in placed], look)
+        norm = _norm(pulls, look)
         _between(axes, surface, norm, look)
         marks += _points(axes, placed, norm, look, selection)
         _colour_bar(figure, norm, look, place)
     scale_bar(axes, look)
-    _legends(figure, dossier, [one.pull for one in placed], look, place, tinted=surface is not None)
+    _draw_legends(figure, legends, place, look)
     return Marks(tuple(marks))
 
 
-def adhesion_plan_height_mm(dossier: Dossier, width_mm: float) -> float:
-    """Return how high the figure should be on paper for the plan to fill its width."""
+def not_on_plan(dossier: Dossier, pulls: Iterable[Pull]) -> tuple[Pull, ...]:
+    """Return the pulls on untouched film whose location has no place on the plan."""
+    return tuple(one for one in pulls if one.film.untouched and not _spot(dossier, one))
+
+
+def adhesion_plan_height_mm(dossier: Dossier, pulls: Sequence[Pull], width_mm: float) -> float:
+    """Return how high the figure should be on paper for the plan to fill its width.
+
+    Args:
+        dossier: The case.
+        pulls: The pulls to be drawn; their planes stand in the legend.
+        width_mm: Width on paper.
+    """
+    drawn = {one.main_plane for one in pulls if one.film.untouched and _spot(dossier, one)}
+    foot = _foot_mm(len(drawn - {None}))
     rings = [area.outline.rings[0] for area in dossier.all(Area) if area.outline]
     points = [point for ring in rings for point in ring]
     if not points:
-        return _TALLEST_MM
+        return _TALLEST_MM + foot - _LEAST_FOOT_MM
     across, up = np.ptp(np.asarray(points), axis=0)
     plan = _PLAN_SHARE * width_mm * (1.2 * up / max(across, 1e-6))
-    return float(np.clip(plan + _FOOT_MM + _AROUND_PLAN_MM, _LOWEST_MM, _TALLEST_MM))
+    tallest = _TALLEST_MM + foot - _LEAST_FOOT_MM
+    return float(np.clip(plan + foot + _AROUND_PLAN_MM, _LOWEST_MM, tallest))
+
+
+def _foot_mm(entries: int) -> float:
+    """Return the height of a legend with that many entries, under the plan."""
+    return max(_LEAST_FOOT_MM, _AROUND_LEGEND_MM + _ENTRY_MM * entries)
 
 
 _PLAN_SHARE, _AROUND_PLAN_MM = 0.87, 10.0
@@ -102,15 +124,15 @@ class _Layout:
     legends: tuple[tuple[float, float], ...]
 
     @classmethod
-    def of(cls, figure: Figure) -> "_Layout":
-        """Return the layout for a figure's shape."""
+    def of(cls, figure: Figure, entries: Sequence[int]) -> "_Layout":
+        """Return the layout for a figure's shape and the entries of each legend."""
         width, height = figure.get_size_inches()
         if width > _WIDE * height:
-            top = 25.4 * height
-            steps = [1 - mm / top for mm in (3, 3 + _LEGEND_MM[0], 3 + sum(_LEGEND_MM))]
-            legends = tuple((0.73, step) for step in steps)
+            high = [_AROUND_LEGEND_MM + _ENTRY_MM * count if count else 0.0 for count in entries]
+            steps = accumulate(high[:-1], initial=3.0)
+            legends = tuple((0.73, 1 - mm / 25.4 / height) for mm in steps)
             return cls((0.01, 0.02, 0.60, 0.96), (0.635, 0.2, 0.012, 0.65), legends)
-        foot = min(_FOOT_MM / 25.4 / height, 0.5)
+        foot = min(_foot_mm(max(entries)) / 25.4 / height, 0.5)
         below = foot - 1.5 / 25.4 / height
         return cls(
             (0.01, foot, 0.87, 0.99 - foot),
@@ -134,14 +156,19 @@ def _placed(dossier: Dossier, pulls: Sequence[Pull]) -> list[Placed]:
     """Return the pulls on untouched film with their places, those of one spot numbered."""
     at_spot: dict[tuple[float, float], list[Pull]] = {}
     for pull in pulls:
-        location = dossier.find(Location, pull.location)
-        if pull.film.untouched and location and location.x and location.y:
-            at_spot.setdefault((location.x.value, location.y.value), []).append(pull)
+        if pull.film.untouched and (spot := _spot(dossier, pull)):
+            at_spot.setdefault(spot, []).append(pull)
     return [
         Placed(pull, x, y, at - (len(here) - 1) / 2, (len(here) - 1) / 2)
         for (x, y), here in at_spot.items()
         for at, pull in enumerate(here)
     ]
+
+
+def _spot(dossier: Dossier, pull: Pull) -> tuple[float, float] | None:
+    """Return where a pull was made, in metres; None where its location has no place."""
+    location = dossier.find(Location, pull.location)
+    return (location.x.value, location.y.value) if location and location.x and location.y else None
 
 
 def _norm(pulls: Iterable[Pull], look: Look) -> Normalize:
@@ -293,25 +320,24 @@ def _colour_bar(figure: Figure, norm: Normalize, look: Look, place: "_Layout") -
     )
 
 
-def _legends(
-    figure: Figure,
-    dossier: Dossier,
-    pulls: list[Pull],
-    look: Look,
-    place: "_Layout",
-    *,
-    tinted: bool,
-) -> None:
-    """Say what markers, arrows and hatches mean; a letter never stands alone."""
-    titled = (
-        ("Where most of it broke", _plane_handles(dossier, pulls, look)),
+_Legends = tuple[tuple[str, list[Any]], ...]
+
+
+def _legends(dossier: Dossier, pulls: list[Pull], look: Look, *, tinted: bool) -> _Legends:
+    """Return titles with entries for markers, arrows and hatches; no letter stands alone."""
+    return (
+        ("Where most of it broke", [*_plane_handles(dossier, pulls, look)]),
         (
             "Bounds, and between" if tinted else "Bounds",
             [*_bound_handles(pulls, look), *(_tint_handles(look) if tinted else ())],
         ),
-        ("Areas", _area_handles(dossier, look)),
+        ("Areas", [*_area_handles(dossier, look)]),
     )
-    for (title, handles), corner in zip(titled, place.legends, strict=True):
+
+
+def _draw_legends(figure: Figure, legends: _Legends, place: "_Layout", look: Look) -> None:
+    """Say what markers, arrows and hatches mean."""
+    for (title, handles), corner in zip(legends, place.legends, strict=True):
         if not handles:
             continue
         legend = figure.legend(
@@ -330,11 +356,13 @@ def _point(look: Look, marker: Any, size: float, label: str) -> Line2D:  # noqa:
 
 
 def _plane_handles(dossier: Dossier, pulls: list[Pull], look: Look) -> list[Line2D]:
-    coats = dossier.system(pulls[0].system) if pulls else ()
-    counts = Counter(pull.main_plane for pull in pulls if pull.main_plane)
+    counts = Counter(
+        (pull.main_plane, dossier.plane_name(pull.main_plane, dossier.system(pull.system)))
+        for pull in pulls if pull.main_plane
+    )  # fmt: skip
     return [
-        _point(look, plane_marker(plane), 5.5, f"{dossier.plane_name(plane, coats)}: {count}")
-        for plane, count in sorted(counts.items(), key=lambda pair: pair[0].height)
+        _point(look, plane_marker(plane), 5.5, f"{name}: {count}")
+        for (plane, name), count in sorted(counts.items(), key=lambda pair: pair[0][0].height)
     ]
 
 

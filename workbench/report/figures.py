@@ -9,7 +9,11 @@ from workbench.analysis.application import timeline_of
 from workbench.analysis.pattern.space import between_readings
 from workbench.analysis.strength.results import Pull, StrengthResult
 from workbench.custody.story import stories
-from workbench.figures.adhesion_plan import adhesion_plan_height_mm, draw_adhesion_plan
+from workbench.figures.adhesion_plan import (
+    adhesion_plan_height_mm,
+    draw_adhesion_plan,
+    not_on_plan,
+)
 from workbench.figures.adhesion_stack import draw_adhesion_stack
 from workbench.figures.break_shares import break_shares_height_mm, draw_break_shares
 from workbench.figures.custody_lanes import draw_custody_lanes
@@ -35,6 +39,7 @@ from workbench.records import (
 from workbench.records.levels import each_level, places_of
 from workbench.report.blocks import Block, Figure
 from workbench.report.draft import Draft, sources
+from workbench.report.refs import in_short
 from workbench.report.wording import coat_words
 
 WIDTH_MM = 160.0
@@ -102,8 +107,10 @@ def _plan(
 
     between = between_readings(held, result.pulls)
     if between:
-        caption, alt = words
-        words = f"{caption}. {_TINTED}", f"{alt} {_TINTED}"
+        words = _with(words, _TINTED)
+    if missing := not_on_plan(draft.dossier, result.pulls):
+        refs = in_short(pull.source for pull in missing)
+        words = _with(words, f"Not on it, since the location has no place on the plan: {refs}.")
 
     def draw(drawing: Drawing) -> object:
         look = look_of(draft)
@@ -111,9 +118,16 @@ def _plan(
             drawing, held, result, look=look, picture=draft.picture, surface=between
         )
 
-    behind = tuple(pull.source for pull in pulls)
-    height = adhesion_plan_height_mm(held, WIDTH_MM)
+    apart = not_on_plan(held, pulls)
+    behind = tuple(pull.source for pull in pulls if pull not in apart)
+    height = adhesion_plan_height_mm(held, pulls, WIDTH_MM)
     return _figure(f"plan {level}".strip(), words, draw, height, behind)
+
+
+def _with(words: tuple[str, str], sentence: str) -> tuple[str, str]:
+    """Return caption and words of a figure, each with one more sentence."""
+    caption, alt = words
+    return f"{caption.removesuffix('.')}. {sentence}", f"{alt} {sentence}"
 
 
 def _called(level: str) -> str:
