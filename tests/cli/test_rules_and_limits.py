@@ -61,10 +61,20 @@ def test_every_rule_is_listed_with_its_source_and_those_chosen_are_marked(
     assert main(["rules", case, "--choose", "tie=3", "--why", "closer", "--by", "Ann"]) == 0
     lines = capsys.readouterr().out.splitlines()
     (marked,) = [line for line in lines if line.startswith("*")]
+    assert len([line for line in lines if line[2:].partition(":")[0].isidentifier()]) == 1
     assert "tie:" in marked
     assert "usual 2 points" in marked
     assert main(["rules", case, "--usual", "tie", "--why", "no", "--by", "Ann"]) == 0
     assert not [line for line in capsys.readouterr().out.splitlines() if line.startswith("*")]
+
+
+def test_rules_are_listed_in_groups_by_what_they_decide(case: str, capsys: Said) -> None:
+    assert main(["rules", case]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    at = [lines.index(title) for title in ("Field tests:", "Reasoning:")]
+    named = [lines.index(next(one for one in lines if one[2:].startswith(f"{name}:")))
+             for name in ("decision_rule", "tie")]  # fmt: skip
+    assert at[0] < named[0] < at[1] < named[1]
 
 
 @pytest.mark.parametrize(

@@ -8,8 +8,10 @@ from tools.pages import page_of, said_in
 
 from workbench.desk.questions.layers import PlaneLine
 from workbench.records import Plane, PullOff, Source
+from workbench.records.codes import Chapter
 from workbench.ui.pages.causes import CausesPage
 from workbench.ui.pages.records import RecordsPage
+from workbench.ui.pages.registry import pages_of
 from workbench.ui.window import Window
 
 
@@ -35,7 +37,7 @@ def test_a_record_is_found_by_its_name_and_opened_with_return(window: Window) ->
 
 def test_a_record_is_found_by_its_type_and_its_name(window: Window) -> None:
     assert look_for(window, "pull-off P-05")[0][:2] == ("Pull-off", "P-05")
-    assert {row[0] for row in look_for(window, "pull-off")} <= {"Pull-off", "command"}
+    assert {row[0] for row in look_for(window, "pull-off")} <= {"Pull-off", "page", "command"}
 
 
 def test_records_are_found_by_what_they_say(window: Window) -> None:
@@ -51,6 +53,18 @@ def test_a_command_is_found_with_its_key_and_done_with_return(window: Window) ->
         QTest.keyClick(window.desk.header.find_line, Qt.Key.Key_Down)
     QTest.keyClick(window.desk.header.find_line, Qt.Key.Key_Return)
     assert window.desk.key == "open-points"
+
+
+def test_every_page_is_found_by_its_name_and_turned_to_with_return(window: Window) -> None:
+    assert window.desk
+    for chapter in Chapter:
+        for page in pages_of(chapter):
+            found = look_for(window, page.title.casefold())
+            assert ("page", page.title) in {row[:2] for row in found}, page.title
+    found = look_for(window, "elements")
+    assert found[0] == ("page", "Elements", "in Laboratory")
+    QTest.keyClick(window.desk.header.find_line, Qt.Key.Key_Return)
+    assert window.desk.key == "elements"
 
 
 def test_what_is_not_there_is_said_and_esc_leaves(window: Window) -> None:

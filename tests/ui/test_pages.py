@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QLabel, QLineEdit
 from pytestqt.qtbot import QtBot
 from tools.books import SAMPLE_CASES
 from tools.pages import page_of, said_in
@@ -238,6 +238,11 @@ def go_to(page: EntryPage, plane: Plane) -> None:
 # -- calculators, doubts, history, report
 
 
+def beside(field: QLineEdit) -> str:
+    """Return what stands beside a field of a calculator while something is typed in it."""
+    return " ".join(one.text() for one in field.parentWidget().findChildren(QLabel))
+
+
 def test_a_calculated_result_becomes_a_measurement_that_says_how_it_was_found(
     window: Window,
 ) -> None:
@@ -247,6 +252,7 @@ def test_a_calculated_result_becomes_a_measurement_that_says_how_it_was_found(
         field = page.fields[name]
         assert isinstance(field, QLineEdit)
         QTest.keyClicks(field, text)
+        assert "°C" in beside(field) or "%" in beside(field)
     shown = {row[0]: row[1] for row in said_in(page.results)}
     assert shown["dew point"].startswith("12.0")  # Magnus over water at 20 °C and 60 %: 12.0 °C
     page.record()

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from bottling_hall import on_two_levels
-from builders import make
+from builders import dossier, make
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
@@ -20,6 +20,7 @@ from workbench.records.levels import levels_of
 from workbench.ui.figures.catalogue import Scene
 from workbench.ui.pages.new_plan import NewPlanPage
 from workbench.ui.pages.records import RecordsPage
+from workbench.ui.where.items import AreaItem, scene_point
 from workbench.ui.window import Window
 
 KEYS = Qt.Key
@@ -197,3 +198,18 @@ def test_a_figure_is_of_the_level_of_what_is_chosen() -> None:
     assert shown({"B5"}) == "upper"
     assert shown({"B1"}) == "lower"
     assert shown(set()) == "lower"
+
+
+@pytest.mark.parametrize("ring", ["0 0; 60 0; 60 4; 0 4", "0 0; 20 0; 20 20; 0 20"])
+def test_no_spot_covers_the_name_of_an_area(ring: str) -> None:
+    area = make(Area, ref="LOW", name="Lower wall", outline=ring)
+    places = [
+        make(Location, ref=f"L-{x}-{y}", area="LOW", x=f"{x} m", y=f"{y} m")
+        for x in range(2, 60, 5) for y in (1, 3, 10) if y < 4 or x < 12
+    ]  # fmt: skip
+    site = site_of(dossier(area, *places))
+    item = AreaItem(site.areas[0])
+    item.keep_name_clear((), site.spots)
+    at = item.name_at(2.4, 0.9)
+    near = [scene_point(spot.x, spot.y) - at for spot in site.spots]
+    assert not [one for one in near if abs(one.x()) < 2.4 and abs(one.y()) < 0.9]

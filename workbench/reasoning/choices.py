@@ -12,7 +12,15 @@ from workbench.trade.settings import Choice, choices, settings_of, settings_prob
 
 def choices_of(dossier: Dossier) -> tuple[Choice, ...]:
     """Return every choice as it stands in the case, with the source of its default."""
-    return (*choices(settings_of(dossier)), *thresholds(Settings.of(dossier)))
+    return tuple(one for group in grouped_choices(dossier).values() for one in group)
+
+
+def grouped_choices(dossier: Dossier) -> dict[str, tuple[Choice, ...]]:
+    """Return every choice as it stands in the case, by what it decides."""
+    return {
+        "Field tests": choices(settings_of(dossier)),
+        "Reasoning": tuple(thresholds(Settings.of(dossier))),
+    }
 
 
 def choice_problems(dossier: Dossier) -> tuple[Problem, ...]:

@@ -101,6 +101,10 @@ class Desk(QWidget):
         self._fit_below()
         return page
 
+    def _turn_to(self, key: str) -> None:
+        if page := self.open_page(key):
+            page.enter()
+
     def open_chapter(self, chapter: Chapter) -> None:
         """Show the first page of a chapter."""
         pages = pages_of(chapter)
@@ -204,6 +208,7 @@ class Desk(QWidget):
         self._below.closed.connect(self.close_sources)
         self._below.opened.connect(self.open_source)
         self.finder.opened.connect(self.open_source)
+        self.finder.turned.connect(self._turn_to)
         self.where.placed.connect(self.errands.place)
         self.where.outlined.connect(self.errands.outline)
         self.where.lined.connect(self.errands.line)

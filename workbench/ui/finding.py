@@ -1,4 +1,4 @@
-"""Find anything: records, places, values and commands, offered while one types."""
+"""Find anything: records, places, values, pages and commands, offered while one types."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -9,8 +9,10 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 
 from workbench.desk.questions.search import Found
 from workbench.records import Source
+from workbench.records.codes import Chapter
 from workbench.ui.bench import Bench
 from workbench.ui.commands import Command
+from workbench.ui.pages.registry import PageSpec, pages_of
 from workbench.ui.parts import EscapeFirst
 from workbench.ui.table.lines import Line, LinesView
 from workbench.ui.theme import step
@@ -29,10 +31,12 @@ class Finder(QObject):
     Attributes:
         opened: The person wants the record of this source.
         done: The person wants this command done.
+        turned: The person wants the page with this key.
     """
 
     opened = Signal(object)
     done = Signal(object)
+    turned = Signal(str)
 
     def __init__(
         self,
@@ -93,9 +97,10 @@ class Finder(QObject):
 
     def _search(self) -> None:
         words = self._line.text().strip()
-        lines = [*self._commands_found(words), *map(_line, self._bench.search.search(words))]
+        found = [*self._commands_found(words), *_pages_found(words)]
+        lines = [*found, *map(_line, self._bench.search.search(words))]
         if words and not lines:
-            lines = [Line(("", "nothing", f"No record and no command says “{words}”"))]
+            lines = [Line(("", "nothing", f"No record, no page and no command says “{words}”"))]
         self.list.show_lines(lines, (18, 24))
         self._place(len(lines))
         if lines:
@@ -128,8 +133,25 @@ class Finder(QObject):
         self._line.clear()
         if isinstance(line.behind, _Doing):
             self.done.emit(line.behind.command)
+        elif isinstance(line.behind, PageSpec):
+            self.turned.emit(line.behind.key)
         elif isinstance(line.behind, Source):
             self.opened.emit(line.behind)
+
+
+def _pages_found(words: str) -> list[Line]:
+    """Return the pages whose name has a word that begins with each word looked for."""
+    wanted = words.casefold().split()
+    return [
+        Line(("page", page.title, f"in {page.chapter}"), page)
+        for chapter in Chapter
+        for page in pages_of(chapter)
+        if wanted and all(_begins(word, page.title) for word in wanted)
+    ]
+
+
+def _begins(word: str, title: str) -> bool:
+    return any(part.startswith(word) for part in title.casefold().split())
 
 
 def _line(found: Found) -> Line:

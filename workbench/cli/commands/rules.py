@@ -26,25 +26,33 @@ def run(
 ) -> int:
     """Say which rules and thresholds hold, where each comes from, and what others say.
 
-    Without an option they are listed; those chosen for the case are marked.
+    Without an option they are listed; those chosen for the case are marked. With one, the rule
+    that is chosen is told alone.
     """
     from workbench.desk.case import Case
-    from workbench.reasoning import choices_of
+    from workbench.reasoning import grouped_choices
 
     with Case.open(case, author=by, read_only=not (choose or usual)) as opened:
         if choose or usual:
-            _act(opened, choose, usual, why)
-        found = choices_of(opened.dossier)
+            chosen = _act(opened, choose, usual, why)
+        groups = grouped_choices(opened.dossier)
+    found = [one for group in groups.values() for one in group]
+    if choose or usual:
+        groups = {"": tuple(one for one in found if one.name == chosen)}
     if json:
-        say_json({"rules": [_member(one) for one in found]})
+        say_json({"rules": [_member(one) for group in groups.values() for one in group]})
         return 0
-    for one in found:
-        _say(one)
+    for title, group in groups.items():
+        if title:
+            say(f"{title}:")
+        for one in group:
+            _say(one)
     say(f"{count(len(found), 'rule')}, {sum(one.departs for one in found)} chosen otherwise (*).")
     return 0
 
 
-def _act(case: "Case", choose: str, usual: str, why: str) -> None:
+def _act(case: "Case", choose: str, usual: str, why: str) -> str:
+    """Choose, or go back to the usual; return the name of the rule."""
     from workbench.desk import choosing
 
     if choose and usual:
@@ -55,6 +63,7 @@ def _act(case: "Case", choose: str, usual: str, why: str) -> None:
         case.do(choosing.choose(case.dossier, one, text, why))
     else:
         case.do(choosing.choose_usual(case.dossier, one, why))
+    return one.name
 
 
 def _say(one: "Choice") -> None:

@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from workbench.analysis.doubts import Doubt
 
 _COMPARED = {Condition.NON_FAILING, Condition.CONTROL}
+_LABELS = 6
+"""Records that are named; of more, how many of which."""
 _NAMED = 6
 """Files that are named; the rest are counted."""
 _NOT_FROM_SITE = {Purpose.REFERENCE, Purpose.BLANK, Purpose.TEST_PANEL}
@@ -70,11 +72,11 @@ class OpenPoint:
 
     @property
     def about(self) -> str:
-        """What it concerns in a few words: "P-12", "60 records, P-01 to P-60"."""
+        """What it concerns in a few words: "P-12", "P-01 to P-60", "14 of P-01 to P-60"."""
         labels = [source.label for source in self.sources]
-        if len(labels) < 4:
+        if len(labels) <= _LABELS:
             return ", ".join(labels)
-        return f"{len(labels)} records, {labels[0]} to {labels[-1]}"
+        return f"{len(labels)} of {labels[0]} to {labels[-1]}"
 
 
 def open_points(dossier: Dossier, kept: Kept = lambda _name: True) -> tuple[OpenPoint, ...]:

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from workbench.trade.showing import unit_sign
 from workbench.ui.bench import Bench
 from workbench.ui.pages.page import Page
 from workbench.ui.parts import bare_column, button, follow_with_tab, label, overline
@@ -122,11 +123,28 @@ class CalculatorsPage(Page):
             field = self._field(one, inner)
             field.setAccessibleName(one.label + (", required" if one.required else ""))
             self.fields[one.name] = field
-            form.addRow(label(one.label + (" *" if one.required else ""), "quiet", inner), field)
+            name = label(one.label + (" *" if one.required else ""), "quiet", inner)
+            form.addRow(name, self._with_unit(field, one, inner))
         self._room.setWidget(inner)
         least = inner.minimumSizeHint() + QSize(step(self, 1.5), 0)
         self._room.setMinimumSize(least.width(), min(least.height(), step(self, 22)))
         follow_with_tab(self.list, self._room, self.results)
+
+    def _with_unit(self, field: "Field", one: "Input", parent: QWidget) -> QWidget:
+        """Return a field with the unit of a bare number beside it, which stays once it is typed."""
+        unit = one.unit(self.bench.showing.system)
+        if not unit:
+            return field
+        field.setAccessibleDescription(f"a bare number is in {unit_sign(unit)}")
+        both = QWidget(parent)
+        row = QHBoxLayout(both)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(step(self, 0.5))
+        row.addWidget(field, 1)
+        beside = label(unit_sign(unit), "quiet", both)
+        beside.setMinimumWidth(step(self, 6))
+        row.addWidget(beside)
+        return both
 
     def _field(self, one: "Input", parent: QWidget) -> "Field":
         if one.words:
@@ -136,8 +154,7 @@ class CalculatorsPage(Page):
             made.activated.connect(lambda _at: self._compute())
             return made
         line = QLineEdit(parent)
-        unit = one.unit(self.bench.showing.system)
-        line.setPlaceholderText(", ".join(part for part in (one.hint, unit) if part))
+        line.setPlaceholderText(one.hint)
         line.textEdited.connect(lambda _text: self._compute())
         return line
 

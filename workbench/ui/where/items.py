@@ -83,12 +83,33 @@ class AreaItem(QGraphicsItem):
         self.lit = False
         self.faded = False
         self._path = _outline_path(area)
-        self._label_at = _inner_point(self._path, ())
+        self._name = QPointF()
+        self._name_for: tuple[float, float] | None = None
+        self._others: tuple[QRectF, ...] = ()
+        self._spots: tuple[QPointF, ...] = ()
         self.setToolTip(f"{area.name}: {area.condition}")
 
-    def keep_name_clear(self, others: Sequence["AreaItem"]) -> None:
-        """Put the name where it does not lie over the smaller areas `others`."""
-        self._label_at = _inner_point(self._path, [one.boundingRect() for one in others])
+    def keep_name_clear(self, others: Sequence["AreaItem"], spots: Sequence[Spot] = ()) -> None:
+        """Put the name where it does not lie over the smaller areas `others`, nor under `spots`."""
+        self._others = tuple(one.boundingRect() for one in others)
+        self._spots = tuple(scene_point(one.x, one.y) for one in spots)
+        self._name_for = None
+
+    def name_at(self, half_width: float, half_height: float) -> QPointF:
+        """Return the middle of the name, in the scene, where no spot covers it.
+
+        Args:
+            half_width: Half the room of the name and of the marker of a spot, in metres.
+            half_height: The same, upwards.
+        """
+        if self._name_for != (half_width, half_height):
+            self._name_for = (half_width, half_height)
+            near = [
+                QRectF(at.x() - half_width, at.y() - half_height, 2 * half_width, 2 * half_height)
+                for at in self._spots
+            ]
+            self._name = _inner_point(self._path, self._others, near, half_height)
+        return self._name
 
     def boundingRect(self) -> QRectF:
         """Return the room of the outline."""
@@ -131,12 +152,14 @@ class AreaItem(QGraphicsItem):
     def _paint_name(self, painter: QPainter, widget: QWidget) -> None:
         font = QFont(quiet(widget.font()))
         font.setWeight(QFont.Weight.DemiBold)
-        at = painter.worldTransform().map(self._label_at)
+        world = painter.worldTransform()
         painter.save()
         painter.resetTransform()
         painter.setFont(font)
         unit = step(widget)
         width = painter.fontMetrics().horizontalAdvance(self.area.ref)
+        across, up = abs(world.m11()) or 1.0, abs(world.m22()) or 1.0
+        at = world.map(self.name_at((width / 2 + 2.25 * unit) / across, 2 * unit / up))
         room = QRectF(at.x() - width / 2 - unit, at.y() - unit, width + 2.25 * unit, 2 * unit)
         ground = QColor(scheme_of(widget).paper)
         ground.setAlphaF(0.85)
@@ -248,19 +271,37 @@ def _outline_path(area: PlacedArea) -> QPainterPath:
     return path
 
 
-def _inner_point(path: QPainterPath, taken: Sequence[QRectF]) -> QPointF:
+def _inner_point(
+    path: QPainterPath, taken: Sequence[QRectF], covered: Sequence[QRectF], below: float
+) -> QPointF:
     """Return a point inside the outline near its upper left, where a name stands well.
+
+    Where spots cover all of a small area its name stands under it.
 
     Args:
         path: The outline.
         taken: Rooms that the name keeps away from, where it can.
+        covered: Rooms in which a spot would cover it.
+        below: How far under the outline a name stands clear of it.
     """
     room = path.boundingRect()
     gap = 0.1 * room.width()
     shut = [one.adjusted(-gap, -gap, gap, gap) for one in taken]
-    for down in (0.12, 0.3, 0.5, 0.7, 0.88):
-        for along in (0.12, 0.3, 0.5, 0.7, 0.88):
-            point = QPointF(room.left() + along * room.width(), room.top() + down * room.height())
-            if path.contains(point) and not any(one.contains(point) for one in shut):
-                return point
-    return _inner_point(path, ()) if taken else room.center()
+    inside = [
+        point for down in _DOWN for along in _ALONG
+        if path.contains(
+            point := QPointF(
+                room.left() + along * room.width(), room.top() + down * room.height()
+            )
+        )
+    ]  # fmt: skip
+    clear = [one for one in inside if not any(other.contains(one) for other in shut)]
+    under = [QPointF(room.left() + along * room.width(), room.bottom() + below) for along in _ALONG]
+    for one in (*clear, *inside, *under):
+        if not any(other.contains(one) for other in covered):
+            return one
+    return next(iter((*clear, *inside)), room.center())
+
+
+_DOWN = (0.12, 0.3, 0.5, 0.7, 0.88)
+_ALONG = (0.12, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.88)
