@@ -279,11 +279,27 @@ def test_the_course_of_a_case_is_all_that_has_a_date_the_same_of_a_day_once() ->
     course = course_of(held)
     assert [(one.when, one.what) for one in course] == [
         ("2019", "document, dated"), ("2023-06", "event, start"),
-        ("2024-01-05", "2 pull-offs, date"), ("2024-01-09", "event, end"),
+        ("2024-01-05", "2 pull-offs, date"), ("2024-01-09 10:00", "event, end"),
         ("2024-02-01", "document, received"),
     ]  # fmt: skip
     assert (course[0].about, course[0].says) == ("D1", "Specification")
     assert [str(one) for one in course[2].sources] == ["pull_off P1", "pull_off P2"]
+
+
+def test_the_course_says_what_was_applied_where_and_when_and_what_the_weather_was() -> None:
+    held = dossier(
+        make(Area, ref="A1", system="S"), make(Coat, order=2, product="Finish", system="S"),
+        make(Application, ref="AP-0", area="A1", coat=0, start="2024-05-20 07:00", method="blast"),
+        make(Application, ref="AP-2", area="A1", coat=2, start="2024-05-24 18:30",
+             method="airless"),
+        make(Weather, time="2024-05-24 09:00", area="A1", air="18 °C", humidity="62 %"),
+        make(Weather, time="2024-05-24 14:00", surface="16 °C", rain="yes"),
+    )  # fmt: skip
+    assert [(one.when, one.says) for one in course_of(held)] == [
+        ("2024-05-20 07:00", "preparation, on A1, blast"),
+        ("2024-05-24 09:00 to 14:00", "air 18 °C, humidity 62 %, at A1; surface 16 °C, rain"),
+        ("2024-05-24 18:30", "coat 2, Finish, on A1, airless"),
+    ]
 
 
 def test_a_slip_is_to_be_corrected_and_too_few_tests_are_made_up_by_tests() -> None:

@@ -240,7 +240,8 @@ def go_to(page: EntryPage, plane: Plane) -> None:
 
 def beside(field: QLineEdit) -> str:
     """Return what stands beside a field of a calculator while something is typed in it."""
-    return " ".join(one.text() for one in field.parentWidget().findChildren(QLabel))
+    room = field.parentWidget()
+    return " ".join(one.text() for one in room.findChildren(QLabel)) if room else ""
 
 
 def test_a_calculated_result_becomes_a_measurement_that_says_how_it_was_found(
