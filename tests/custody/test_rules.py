@@ -13,6 +13,7 @@ from workbench.records import (
     DestructiveStep,
     Discrepancy,
     Dossier,
+    LabResult,
     Party,
     Record,
     Sample,
@@ -290,3 +291,27 @@ def test_a_late_entry_is_marked_and_counts() -> None:
     )  # fmt: skip
     told = breaches(a_case(*IN_ORDER, more=(late,)), now=NOW)
     assert [(one.rule, one.grave) for one in told] == [("entries are made when it happens", False)]
+
+
+SENT = ("03-01 09:00 collected - Ann", "03-02 08:00 dispatched Ann Van")
+
+
+def _unreceived(held: Dossier, now: datetime | None = None) -> list[str]:
+    return [one.words for one in breaches(held, now=now) if one.rule == "what is sent is received"]
+
+
+def test_what_was_sent_and_never_received_is_told_once_it_is_late() -> None:
+    assert not _unreceived(a_case(*SENT), datetime(2026, 3, 10, tzinfo=UTC))
+    late = _unreceived(a_case(*SENT), NOW)
+    assert late == ["“dispatched 2026-03-02 08:00” and never received"]
+    assert not _unreceived(a_case(*SENT, "03-03 09:00 received Van Lab"), NOW)
+
+
+def test_a_result_on_a_sample_that_was_never_received_is_told_at_once() -> None:
+    result = make(LabResult, ref="R-9", sample="S1", date="2026-03-05")
+    (told,) = _unreceived(a_case(*SENT, more=(result,)))
+    assert told.endswith("never received, yet there are results of it: R-9 of 2026-03-05")
+    before = make(LabResult, ref="R-9", sample="S1", date="2026-03-01")
+    assert not _unreceived(a_case(*SENT, more=(before,)))
+    known = make(Shipment, ref="X", samples="S1", received="2026-03-04")
+    assert not _unreceived(a_case(*SENT, more=(known, result)), NOW)

@@ -27,8 +27,11 @@ from workbench.desk.reporting import (
 from workbench.records import (
     Area,
     CaseEntry,
+    CustodyEntry,
+    DoubtAnswer,
     EditedText,
     Edition,
+    Instrument,
     KnownError,
     LabResult,
     Location,
@@ -169,6 +172,51 @@ def test_an_open_item_of_the_profile_hinders_until_its_reason_is_written_and_pri
     said = text(issue_report(case, Wish()).document)
     assert f"{reason.capitalize()}." in said
     assert "There are no ties to any party." in said
+
+
+SENT = tuple(
+    make(CustodyEntry, sample="S-1", event=event, when=when, receiver=to, giver=giver)
+    for event, when, giver, to in (
+        ("collected", "2024-11-12 09:00", "", AUTHOR),
+        ("dispatched", "2024-11-13 09:00", AUTHOR, "Van"),
+    )
+)
+OVERDUE = make(Instrument, ref="I-1", kind="adhesion tester", due="2024-01-01")
+
+
+def test_broken_custody_and_doubted_evidence_hinder_until_a_reason_is_written_and_printed(
+    case: Case,
+) -> None:
+    case.do(Add((make(Sample, ref="S-1", at="K1", taken="2024-11-12"), *SENT, OVERDUE)))
+    case.do(Change(replace(PULL, instrument="I-1")))
+    custody = "custody S-1: what is sent is received"
+    doubt = "doubt P-1: instrument out of calibration"
+    assert {one.key: one.hinders for one in checklist(case, Wish())} == {custody: True, doubt: True}
+    check_report(case, Wish(), CHECKER)
+    authorise_report(case, CHECKER)
+    with pytest.raises(NotIssuableError, match=r"“custody S-1: .* “doubt P-1"):
+        issue_report(case, Wish())
+    leave_open(case, Wish(), custody, "the carrier is asked; nothing rests on it")
+    leave_open(case, Wish(), doubt, "the tester read true afterwards")
+    with pytest.raises(KnownError, match="of the evidence there stand open: custody S-1"):
+        leave_open(case, Wish(), "custody S-2", "none")
+    said = text(issued(case).document).replace("\xa0", " ")
+    assert "not received; sent" in said
+    assert "received. Left open (R. Tennick): The carrier is asked; nothing rests on it." in said
+    assert "set aside. Left open (R. Tennick): The tester read true afterwards." in said
+
+
+def test_a_doubt_that_was_answered_hinders_no_more_and_is_printed_with_its_answer(
+    case: Case,
+) -> None:
+    answer = make(
+        DoubtAnswer, about="pull_off P-1", rule="instrument out of calibration", effect="none",
+        reason="it was checked the day after", by=AUTHOR,
+    )  # fmt: skip
+    case.do(Add((OVERDUE, answer)))
+    case.do(Change(replace(PULL, instrument="I-1")))
+    said = text(issued(case).document).replace("\xa0", " ")
+    assert "P-1: answered by R. Tennick, used as it is: it was checked the day after." in said
 
 
 def test_a_locked_text_is_left_out_only_for_a_reason_that_is_printed(case: Case) -> None:

@@ -15,6 +15,7 @@ from workbench.custody.amounts import overdrawn
 from workbench.custody.breach import Breach, breach_of, when_of
 from workbench.custody.numbering import corrections, numbering, shipments
 from workbench.custody.story import Moment, Story, same_holder, stories
+from workbench.custody.transit import never_received
 from workbench.records import (
     CustodyEntry,
     DestructiveStep,
@@ -78,6 +79,7 @@ def story_breaches(
             yield from _work(dossier, story.sample, before, moment)
     yield from _end(story)
     yield from _retention(dossier, story, now)
+    yield from never_received(dossier, story, now)
     yield from overdrawn(dossier, story)
     yield from _receipt(story)
     yield from _conditions(dossier, story)

@@ -1,4 +1,8 @@
-"""The checklist of a report: which items of its profile are settled, open, or left open."""
+"""The checklist of a report: what is settled, open, or left open for a written reason.
+
+It has the items of the profile, and what touches the evidence itself: broken custody, and doubts
+by which readings are set aside.
+"""
 
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
@@ -12,6 +16,7 @@ from workbench.records import KnownError, Statement, When
 if TYPE_CHECKING:
     from workbench.desk.case import Case
     from workbench.report.draft import Draft
+    from workbench.report.standing import Standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,10 +41,14 @@ class ItemState:
 
 
 def checklist(case: "Case", wish: Wish) -> tuple[ItemState, ...]:
-    """Return the items of the profile wished for; none where no profile is chosen."""
+    """Return the items of the profile wished for, if any, and what touches the evidence."""
+    draft = _draft(case, wish)
+    return (*_items(draft), *map(_state, _standing(case, draft)))
+
+
+def _items(draft: "Draft") -> "tuple[ItemState, ...]":
     from workbench.report.profiles import left_open, profile, settled
 
-    draft = _draft(case, wish)
     if not draft.setup.profile:
         return ()
     states = []
@@ -51,6 +60,20 @@ def checklist(case: "Case", wish: Wish) -> tuple[ItemState, ...]:
         stands = f"left open: {reason.words}" if reason else words
         states.append(ItemState(item.key, item.asks, item.source, stands, is_open, hinders))
     return tuple(states)
+
+
+def _standing(case: "Case", draft: "Draft") -> "tuple[Standing, ...]":
+    from workbench.analysis.doubts import doubts_of
+    from workbench.report.given import Results
+    from workbench.report.standing import standing
+
+    return standing(replace(draft, results=Results(doubts=doubts_of(case.dossier))))
+
+
+def _state(one: "Standing") -> ItemState:
+    stands = f"left open: {one.reason.words}" if one.reason else "open, hinders the issue"
+    asks = f"{one.words}; {one.remedy}"
+    return ItemState(one.key, asks, "the records", stands, open=True, hinders=one.reason is None)
 
 
 def _draft(case: "Case", wish: Wish) -> "Draft":
@@ -67,36 +90,47 @@ def state_item(case: "Case", wish: Wish, key: str, words: str) -> Statement:
     Raises:
         KnownError: The profile has no such item, or nothing is said.
     """
-    return _enter(case, wish, key, "", words)
+    return _enter(case, _draft(case, wish), key, "", words)
 
 
 def leave_open(case: "Case", wish: Wish, key: str, reason: str) -> Statement:
-    """Enter why the report does without an item; the reason is printed in it.
+    """Enter why the report does without an item, or leaves a grave point open; it is printed.
 
     Raises:
-        KnownError: The profile has no such item, or no reason is written.
+        KnownError: Neither the profile nor the evidence has such an item, or no reason is written.
     """
     from workbench.report.profiles import WITHOUT
 
-    return _enter(case, wish, key, WITHOUT, reason)
+    draft = _draft(case, wish)
+    grave = tuple(one.key for one in _standing(case, draft))
+    if key in grave:
+        return _write(case, f"{WITHOUT}{key}", reason, f"why the report leaves “{key}” open")
+    return _enter(case, draft, key, WITHOUT, reason, grave)
 
 
-def _enter(case: "Case", wish: Wish, key: str, before: str, words: str) -> Statement:
+def _enter(
+    case: "Case", draft: "Draft", key: str, before: str, words: str, beside: tuple[str, ...] = ()
+) -> Statement:
     from workbench.report.profiles import profile
 
-    named = _draft(case, wish).setup.profile
+    named = draft.setup.profile
     items = {item.key: item for item in profile(named).items} if named else {}
     if key not in items:
         known = ", ".join(items) or "none, since no profile is chosen"
-        raise KnownError(f"“{key}” is no item of the profile; its items are: {known}")
-    if not words.strip():
-        raise KnownError(f"write what is to stand in the report for “{key}”")
+        grave = f"; of the evidence there stand open: {', '.join(beside)}" if beside else ""
+        raise KnownError(f"“{key}” is no item of the profile; its items are: {known}{grave}")
     if items[key].kind == "locked" and not before:
         raise KnownError(f"the words of “{key}” are locked; write why the report does without them")
+    return _write(case, f"{before}{key}", words, f"what is to stand in the report for “{key}”")
+
+
+def _write(case: "Case", key: str, words: str, wanted: str) -> Statement:
+    if not words.strip():
+        raise KnownError(f"write {wanted}")
     now = When(datetime.now(UTC).astimezone(case.dossier.zone).isoformat(" ", "minutes"))
-    held = case.dossier.find(Statement, f"{before}{key}")
+    held = case.dossier.find(Statement, key)
     made = replace(
-        held or Statement(key=f"{before}{key}", words=""),
+        held or Statement(key=key, words=""),
         words=words.strip(), by=case.author, dated=now,
     )  # fmt: skip
     case.do(Change(made) if held else Add((made,)))

@@ -322,6 +322,10 @@ def open_points(case: "Case") -> "tuple[Point, ...]":
     return points_of(draft_of(case, Wish()))
 
 
+_TOLD_BY_THE_CASE = frozenset(("opinions", "evidence"))
+"""Sections whose points are open points of the case already."""
+
+
 def of_the_report(case: "Case") -> "tuple[OpenPoint, ...]":
     """Return the open points of the report as those of the case; its opinions have their own."""
     from workbench.desk.questions.open_points import OpenPoint, Sort
@@ -335,7 +339,7 @@ def of_the_report(case: "Case") -> "tuple[OpenPoint, ...]":
             remedy=one.right,
         )
         for one in open_points(case)
-        if one.section != "opinions"
+        if one.section not in _TOLD_BY_THE_CASE
     ]
     if news := _news(case).rstrip("."):
         remedy = "issue an edition that lists it, or say in the report why none is needed"

@@ -21,6 +21,7 @@ from workbench.report.draft import Draft
 from workbench.report.numbers import numbers_of
 from workbench.report.profiles import left_open, open_items, profile
 from workbench.report.sections.opinions import basis_of
+from workbench.report.standing import standing
 from workbench.report.text import See, Text, Value, plain, sources_of
 
 
@@ -75,7 +76,7 @@ def open_points(draft: Draft, sections: Sequence[Section]) -> tuple[Point, ...]:
     """Return everything that should be settled before the report is sent."""
     checks: tuple[Callable[[Draft, Sequence[Section]], Iterable[Point]], ...] = (
         _untraced, _gone, _words, _references, _stale, _questions, _opinions, _front, _laboratory,
-        _profile,
+        _profile, _evidence,
     )  # fmt: skip
     return tuple(point for check in checks for point in check(draft, sections))
 
@@ -242,3 +243,11 @@ def _profile(draft: Draft, _sections: Sequence[Section]) -> Iterator[Point]:
         wrong = f"“{wanted.title}” asks for it and nothing settles it ({item.source})"
         right = "record it, state it under this item, or write why the report does without it"
         yield Point("author", item.key, wrong, right, hinders=item.hinders)
+
+
+def _evidence(draft: Draft, _sections: Sequence[Section]) -> Iterator[Point]:
+    """Yield what touches the evidence itself, for which no reason is written."""
+    for one in standing(draft):
+        if one.reason is None:
+            right = f"{one.remedy}, or write why the report leaves it open"
+            yield Point("evidence", f"“{one.key}”", one.words, right, hinders=True)

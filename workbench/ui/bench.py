@@ -1,6 +1,7 @@
 """What all panels of the window share: the case, its records, the selection, and the units."""
 
 from collections.abc import Callable
+from datetime import UTC, datetime
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -52,7 +53,7 @@ class Bench(QObject):
         self._showing = Showing(System.of(case.dossier.entry("units")))
         self._unwatch = case.watch(self._on_act)
         self._undoable = partial(_undoable, case)
-        self._open_points = partial(open_points, kept=case.original)
+        self._open_points = partial(open_points, kept=case.original, now=datetime.now(UTC))
         self._laboratory = partial(laboratory, original=case.original)
         self._acted.connect(self._on_case_changed)
 

@@ -1,5 +1,7 @@
 """List what keeps a case from being finished."""
 
+from datetime import UTC, datetime
+
 from workbench.cli.options import AsJson, CasePath
 from workbench.cli.printing import count, say, say_json
 
@@ -14,7 +16,9 @@ def run(case: CasePath, *, json: AsJson = False) -> int:
     from workbench.desk.reporting import of_the_report
 
     with Case.open(case, read_only=True) as held:
-        points = (*open_points(held.dossier, held.original), *of_the_report(held))
+        points = (
+            *open_points(held.dossier, held.original, datetime.now(UTC)), *of_the_report(held),
+        )  # fmt: skip
     if json:
         say_json({"open_points": points})
         return 1 if points else 0

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -79,15 +80,18 @@ class OpenPoint:
         return f"{len(labels)} of {labels[0]} to {labels[-1]}"
 
 
-def open_points(dossier: Dossier, kept: Kept = lambda _name: True) -> tuple[OpenPoint, ...]:
+def open_points(
+    dossier: Dossier, kept: Kept = lambda _name: True, now: datetime | None = None
+) -> tuple[OpenPoint, ...]:
     """Return every open point of a case, those that weigh most first.
 
     Args:
         dossier: The case.
         kept: Gives the original of a name; without it, files are taken to be there.
+        now: The present; None leaves out what is overdue.
     """
     found = (
-        *_breaches(dossier),
+        *_breaches(dossier, now),
         *_discrepancies(dossier),
         *_doubts(dossier),
         *_questions(dossier),
@@ -110,10 +114,10 @@ def _about(record: Record, sort: Sort, words: str, remedy: str) -> OpenPoint:
     )
 
 
-def _breaches(dossier: Dossier) -> Iterator[OpenPoint]:
+def _breaches(dossier: Dossier, now: datetime | None) -> Iterator[OpenPoint]:
     from workbench.custody.rules import breaches
 
-    for one in breaches(dossier):
+    for one in breaches(dossier, now=now):
         yield OpenPoint(
             sort=Sort.CUSTODY,
             chapter=Chapter.SAMPLES,

@@ -1,5 +1,7 @@
 """Samples: what was taken, what it stands for, in what state it came, and who held it."""
 
+from workbench.custody.story import story_of
+from workbench.custody.transit import on_the_way
 from workbench.records import CustodyEntry, Sample
 from workbench.records.codes import CustodyEvent, SealCondition
 from workbench.report.blocks import Block, Heading, Paragraph, Row, Section, Table, Voice, headed
@@ -7,7 +9,7 @@ from workbench.report.draft import Draft, fact, plain
 from workbench.report.figures import custody_figure
 from workbench.report.tallies import stands_for
 from workbench.report.text import See, text
-from workbench.report.wording import counted, short_moment
+from workbench.report.wording import counted, listed, short_moment
 from workbench.trade.names import spoken
 
 _SUB = "sub-sample"
@@ -29,12 +31,19 @@ def samples(draft: Draft) -> Section:
             f"{f', and {counted(len(made), _SUB)} made from them' if made else ''}. ",
             See("table samples"),
             " says what each stands for and in what state it came.",
+            *_lost(draft, held),
         ),
         plain("Where a sample was taken by others, its results apply to it as received."),
         _items(draft, held),
         *_custody(draft),
     ]
     return Section("samples", "Samples", tuple(blocks), short=False)
+
+
+def _lost(draft: Draft, held: tuple[Sample, ...]) -> list[str]:
+    lost = [one.ref for one in held if on_the_way(story_of(draft.dossier, one))]
+    were = "was" if len(lost) == 1 else "were"
+    return [f" No receipt is recorded of {listed(lost)}, which {were} sent."] if lost else []
 
 
 def _items(draft: Draft, held: tuple[Sample, ...]) -> Table:
@@ -59,7 +68,6 @@ def _item(draft: Draft, sample: Sample) -> Row:
     sealed = f"{seal or 'none'}{f', {spoken(state.value)}' if state else ''}"
     amount = f", {draft.show.quantity(sample.amount)}" if sample.amount else ""
     origin = f"part of {sample.parent}" if sample.parent else sample.at or "not recorded"
-    received = "–" if sample.parent else "no receipt recorded"
     taken = f"{short_moment(sample.taken)}, {sample.taken_by or 'by whom is not recorded'}"
     return Row(
         (
@@ -68,12 +76,21 @@ def _item(draft: Draft, sample: Sample) -> Row:
             origin,
             stands_for(draft.dossier, sample),
             taken,
-            short_moment(receipt.when) if receipt else received,
+            _received(draft, sample, receipt),
             sealed,
             (receipt.condition if receipt else "") or sample.condition or "not recorded",
         ),
         (sample.source,),
     )
+
+
+def _received(draft: Draft, sample: Sample, receipt: CustodyEntry | None) -> str:
+    """Return when it was received, or that it was not after it was sent."""
+    if sent := on_the_way(story_of(draft.dossier, sample)):
+        return f"not received; sent {short_moment(sent.entry.when)}"
+    if receipt:
+        return short_moment(receipt.when)
+    return "–" if sample.parent else "no receipt recorded"
 
 
 def _custody(draft: Draft) -> list[Block]:

@@ -79,8 +79,9 @@ class Checklist(QWidget):
 
     def _lay_out(self) -> None:
         note = label(
-            "A checklist with sources, no legal advice. An item that hinders keeps the report from "
-            "being issued until it is settled, or left open for a reason that is printed.",
+            "A checklist, no legal advice, and what touches the evidence. An item that hinders "
+            "keeps the report from being issued until it is settled, or left open for a reason "
+            "that is printed.",
             "quiet", self,
         )  # fmt: skip
         note.setWordWrap(True)
