@@ -45,11 +45,18 @@ class SurveyEntry(Record):
         return not told_amounts or max(told_amounts) > 0
 
     def faults(self) -> tuple[Fault, ...]:
-        """Refuse an extent outside 0 to 100 % and a count above the number looked at."""
+        """Refuse an extent outside 0 to 100 %, and a count above the number looked at or without.
+
+        Where so many were looked at and neither count nor extent is said, a blank might mean that
+        none has it, or that nobody counted: it is not taken as "seen".
+        """
         if self.extent and not 0 <= self.extent.value <= 100:
             return (Fault("extent", f"extent {self.extent}", "0 to 100 %"),)
         if self.count is not None and self.count < 0:
             return (Fault("count", f"count {self.count}", "0 or more"),)
+        if self.looked_at is not None and self.count is None and self.extent is None:
+            wrong = f"{self.looked_at} looked at, and no count of those that have it"
+            return (Fault("count", wrong, "how many; 0 where none has it"),)
         if None not in (self.count, self.looked_at) and (self.count or 0) > (self.looked_at or 0):
             wrong = f"{self.count} found of {self.looked_at} looked at"
             return (Fault("count", wrong, "no more found than looked at"),)
