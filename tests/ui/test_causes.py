@@ -315,6 +315,28 @@ def test_an_opinion_is_drafted_for_each_question_and_its_words_are_watched(
     page.hide()
 
 
+def test_an_opinion_has_room_to_be_read_and_its_fields_stay_where_they_are_while_one_types(
+    bench: Bench, qtbot: QtBot
+) -> None:
+    page = shown(OpinionsPage(bench), qtbot)
+    page.resize(760, 700)
+    page.draft()
+    qtbot.waitUntil(lambda: page.form.form.record is not None)
+    qtbot.wait(50)
+    ref = page.table.columnWidth(0)
+    assert ref >= page.table.fontMetrics().horizontalAdvance("O-01") + 8
+    fields = {name: page.form.form.field(name) for name in ("question", "opinion", "by", "signed")}
+    for name in ("question", "opinion"):
+        assert fields[name].width() > 250
+    before = {name: field.mapTo(page, field.rect().topLeft()) for name, field in fields.items()}
+    fields["opinion"].setFocus()
+    QTest.keyClicks(fields["opinion"], "x")
+    qtbot.wait(50)
+    after = {name: field.mapTo(page, field.rect().topLeft()) for name, field in fields.items()}
+    assert after == before
+    page.hide()
+
+
 def test_words_not_kept_yet_outlast_a_change_of_the_records(bench: Bench, qtbot: QtBot) -> None:
     page = shown(ProsePage(bench), qtbot)
     page.paragraphs[0].text.setPlainText("My own words.")

@@ -4,18 +4,19 @@ from collections.abc import Callable
 from typing import Protocol
 
 from PySide6.QtCore import QElapsedTimer, QStringListModel, Qt
-from PySide6.QtGui import QKeyEvent, QWheelEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QCompleter, QLineEdit, QPlainTextEdit, QWidget
 
 from workbench.desk.entry import choices, takes_other_words
 from workbench.records import Dossier, FieldInfo, Record
-from workbench.ui.theme import step
 
 _LONG = frozenset(
     {"note", "description", "caption", "reason", "contact", "deviation", "opinion", "statement",
      "text", "mechanism", "basis", "against", "limits", "range_of_opinion", "question", "words"}
 )  # fmt: skip
 
+_FEWEST, _MOST = 3, 9
+"""Lines of a field for longer words: at least, and before it scrolls."""
 _TYPING_MS = 1500
 """After so long at rest, what is typed into a choice begins a new word."""
 
@@ -65,14 +66,31 @@ class LineField:
         return self._line
 
 
+class _Lines(QPlainTextEdit):
+    """As many lines as what was put into it needs, within reason; typing moves nothing below."""
+
+    def fit(self) -> None:
+        """Be as high as the text needs at the width there is."""
+        lines = min(max(round(self.document().size().height()), _FEWEST), _MOST)
+        room = (
+            self.height() - self.viewport().height() + 2 * round(self.document().documentMargin())
+        )
+        self.setFixedHeight(lines * self.fontMetrics().lineSpacing() + room)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fit again where the width is another."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.fit()
+
+
 class LinesField:
     """A few lines; Tab leaves them."""
 
     def __init__(self, told: Callable[[], None], parent: QWidget) -> None:
         """Call `told` when the person wrote."""
-        self._lines = QPlainTextEdit(parent)
+        self._lines = _Lines(parent)
         self._lines.setTabChangesFocus(True)
-        self._lines.setFixedHeight(step(parent, 7))
         self._putting = False
         self._lines.textChanged.connect(lambda: None if self._putting else told())
 
@@ -85,6 +103,7 @@ class LinesField:
         if text != self._lines.toPlainText():
             self._putting = True
             self._lines.setPlainText(text)
+            self._lines.fit()
             self._putting = False
 
     def widget(self) -> QWidget:

@@ -118,7 +118,6 @@ class FormPanel(QWidget):
         writes = not locked or bool(left_open)
         self._title.setText(f"{self._kind.title} {record.label}" if record else self._new_title())
         self._state.setText(self._words(record, changed=changed, locked=locked))
-        self._state.setVisible(bool(self._state.text()))
         self._doubts.setText(self._doubts_words(record))
         self._doubts.setVisible(bool(self._doubts.text()))
         self.form.lock(locked=locked or self._withdrawing, but=left_open)
@@ -147,12 +146,12 @@ class FormPanel(QWidget):
         if record and self._kind.ledger:
             return "An entry of the ledger is not changed; add one that corrects it."
         if self._kind.comes_about and not self._bench.case.read_only:
-            return "Not saved yet; what is typed is kept." if changed else self._kind.comes_about
+            return "Not saved yet; kept as typed." if changed else self._kind.comes_about
         if locked:
             return f"Read only. {plural(self._kind)} cannot be changed now."
         if self._withdrawing:
             return "A withdrawn record keeps its name and counts no longer."
-        return "Not saved yet; what is typed is kept." if changed else ""
+        return "Not saved yet; kept as typed." if changed else ""
 
     def _lay_out(self) -> None:
         self.form.setAccessibleName(f"Form: {self._kind.title}")
@@ -168,6 +167,7 @@ class FormPanel(QWidget):
         head.addWidget(self._doubts)
         self._doubts.setWordWrap(True)
         self._state.setWordWrap(True)
+        self._state.setMinimumHeight(self._state.fontMetrics().lineSpacing())
         foot = QVBoxLayout()
         foot.setContentsMargins(step(self), step(self, 0.5), step(self), step(self))
         foot.setSpacing(step(self, 0.5))

@@ -36,6 +36,8 @@ _TOLD = 5
 class OpinionsPage(RecordsPage):
     """The table and form of opinions, with what a judge would ask about the one in the form."""
 
+    form_share = 0.6
+
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         """Watch the form."""
         super().__init__(bench, Opinion, parent)

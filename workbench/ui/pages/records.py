@@ -24,8 +24,6 @@ _FORM_AFTER_MS = 20
 """The first form follows the table: the rows are there at once."""
 _NARROW = 72
 """Width in steps below which table and form do not stand side by side."""
-_FORM_SHARE = 0.36
-"""Part of the width that the form takes until a person divides it otherwise."""
 _TABLE = 30
 """Least width of the table in steps."""
 
@@ -35,9 +33,11 @@ class RecordsPage(Page):
 
     Attributes:
         asked: The person asks how a record is known.
+        form_share: Part of the width that the form takes until a person divides it otherwise.
     """
 
     asked = Signal(object)
+    form_share = 0.36
 
     def __init__(self, bench: Bench, kind: type[Record], parent: QWidget | None = None) -> None:
         """Make the page of `kind`."""
@@ -168,7 +168,7 @@ class RecordsPage(Page):
         self.form.setVisible(not narrow or self._form_asked)
         self.table.setVisible(not narrow or not self._form_asked)
         if not (narrow or self._divided):
-            form = max(round(self.width() * _FORM_SHARE), self.form.minimumWidth())
+            form = max(round(self.width() * self.form_share), self.form.minimumWidth())
             self._halves.setSizes([self.width() - form, form])
 
     def _on_divided(self) -> None:

@@ -52,7 +52,8 @@ class RecordView(QTableView):
     ) -> None:
         """Show `records`, keep what is chosen, and say `empty` where there is nothing."""
         kept = [record.id for record in self.chosen_records()]
-        fresh = [c.heading for c in columns] != [c.heading for c in self._model.columns]
+        before = [c.heading for c in self._model.columns] if self._model.records else []
+        fresh = [c.heading for c in columns] != before
         self._empty = empty
         self._following = True
         self._model.show_records(columns, records)
