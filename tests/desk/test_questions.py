@@ -302,6 +302,15 @@ def test_the_course_says_what_was_applied_where_and_when_and_what_the_weather_wa
     ]
 
 
+def test_pull_offs_on_trial_patches_alone_are_told() -> None:
+    washed = make(PullOff, ref="P-1", treatment="washed")
+    held = dossier(make(Area), make(Location), washed)
+    (told,) = [one for one in open_points(held) if "trial patch" in one.words]
+    assert told.grave
+    more = held.with_records([make(PullOff, ref="P-2", treatment="as_found", location="L9")])
+    assert not [one for one in open_points(more) if "trial patch" in one.words]
+
+
 def test_a_slip_is_to_be_corrected_and_too_few_tests_are_made_up_by_tests() -> None:
     area = make(Area, size="40 m2", outline="0 0; 4 0; 4 3; 0 3")
     held = dossier(area, make(Location), make(PullOff, reading="2 MPa", breaks="A 100"))

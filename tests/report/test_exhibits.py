@@ -26,6 +26,7 @@ from workbench.records import (
     CaseEntry,
     Document,
     Exhibit,
+    ExhibitKind,
     KnownError,
     Location,
     Photo,
@@ -122,6 +123,25 @@ def test_an_illustrative_aid_needs_its_legend_and_prints_it(case: Case, tmp_path
     assert "Illustrative aid. It is not evidence. Where the edge runs." in said
 
 
+@pytest.mark.parametrize(
+    ("of", "kind"),
+    [
+        ("photo PH-1", ExhibitKind.SUBSTANTIVE),
+        ("table ratings", ExhibitKind.SUMMARY),
+        ("figure ratings", ExhibitKind.ILLUSTRATIVE_AID),
+    ],
+)
+def test_what_the_program_draws_or_sums_up_is_not_offered_as_evidence_unasked(
+    case: Case, of: str, kind: ExhibitKind
+) -> None:
+    assert add_exhibit(case, of, legend="The ratings, place by place.").kind is kind
+
+
+def test_a_figure_without_a_legend_asks_for_it(case: Case) -> None:
+    with pytest.raises(KnownError, match="give its legend, what it illustrates"):
+        add_exhibit(case, "figure ratings")
+
+
 def test_moving_an_exhibit_moves_no_number(case: Case) -> None:
     for of in ("photo PH-1", "document D-1", "sample S-1"):
         add_exhibit(case, of)
@@ -172,7 +192,7 @@ def test_a_photograph_carries_caption_source_digest_and_what_was_done(
 
 def test_a_summary_names_its_records_and_a_drawing_is_no_copy(case: Case, tmp_path: Path) -> None:
     add_exhibit(case, "table ratings by plane", kind="summary")
-    add_exhibit(case, "figure ratings")
+    add_exhibit(case, "figure ratings", kind="summary")
     document, _pdf = write_exhibit_book(case, tmp_path)
     said = "\n".join(p.text for p in docx.Document(str(document)).paragraphs)
     assert "Source: table of the report, summing up K-000 to K-119." in said

@@ -238,10 +238,16 @@ def test_an_item_that_the_profile_does_not_have_is_refused_with_those_it_has(cas
         state_item(case, Wish(), "title", "A floor")
 
 
-def test_an_author_who_authorises_himself_is_told_on_the_cover(case: Case) -> None:
-    check_report(case, Wish(), CHECKER)
+def test_an_author_who_checks_or_authorises_himself_is_told_on_the_cover(case: Case) -> None:
+    check_report(case, Wish(), AUTHOR)
     authorise_report(case, AUTHOR)
-    assert "R. Tennick (self-authorised)" in text(issue_report(case, Wish()).document)
+    said = text(issue_report(case, Wish()).document).replace("\xa0", " ")
+    assert "R. Tennick (self-authorised)" in said
+    assert "R. Tennick (self-checked)" in said
+
+
+def test_a_check_by_another_is_not_marked_as_the_authors_own(case: Case) -> None:
+    assert "self-" not in text(issued(case).document)
 
 
 def test_issued_bytes_are_kept_with_their_digest_and_both_heads(case: Case) -> None:

@@ -311,6 +311,19 @@ def test_a_draft_that_nobody_signed_is_told_as_one_wherever_it_stands() -> None:
     assert not any("In my opinion" in text for text in said)
 
 
+def test_results_without_a_deviation_are_counted_apart_from_those_that_do_not_say() -> None:
+    said = ("none", "none", "")
+    results = (make(LabResult, ref=f"R{at}", deviation=one) for at, one in enumerate(said, 1))
+    told = list(words(drafted(dossier(make(Sample), *results))))
+    assert (
+        "For two results of three it is recorded that there was no deviation from the method."
+        in told
+    )
+    assert any(
+        one.startswith("For one result nothing is recorded about deviations") for one in told
+    )
+
+
 def test_a_question_without_an_opinion_is_an_open_point() -> None:
     assert any("no opinion answers it" in point for point in points(dossier(QUESTION)))
 

@@ -354,7 +354,7 @@ def _pull_offs(
 ) -> Iterable[Result]:
     for pull in dossier.all(PullOff):
         area = dossier.area_of(pull)
-        touched = pull.treatment is not None or pull.on is not None
+        touched = dossier.treatment_of(pull) is not None or pull.on is not None
         if touched or limit.method not in {"", pull.method} or not holds_at(dossier, limit, area):
             continue
         stress = stress_of(pull, smallest_readable_mpa=settings.smallest_readable_mpa)

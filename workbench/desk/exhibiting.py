@@ -39,16 +39,24 @@ class Arrange:
 
 
 def add_exhibit(
-    case: Case, of: str, *, kind: str = "substantive", title: str = "", legend: str = ""
+    case: Case, of: str, *, kind: str = "", title: str = "", legend: str = ""
 ) -> Exhibit:
     """Add an exhibit under the next number of the case's scheme.
 
+    Args:
+        case: The case.
+        of: What it shows: "photo PH-03", "figure plan".
+        kind: What it is offered as; empty for what such a thing usually is.
+        title: Its title; empty for that of what it shows.
+        legend: What stands on every page of it; an aid needs one.
+
     Raises:
-        KnownError: There is nothing of that name, or the kind is none.
+        KnownError: There is nothing of that name, the kind is none, or an aid has no legend.
     """
     from workbench.report.exhibits import Scheme
 
     kinds = {one.value: one for one in ExhibitKind}
+    kind = kind or _usual_kind(of)
     if kind not in kinds:
         raise KnownError(f"“{kind}” is no kind of exhibit; write one of: {', '.join(kinds)}")
     dossier = case.dossier
@@ -66,10 +74,21 @@ def add_exhibit(
     told = _shown(draft, exhibit, sections)
     if told.missing:
         raise KnownError(f"nothing can be shown of it: {told.missing}; {_named(sections)}")
+    if kind == ExhibitKind.ILLUSTRATIVE_AID and not legend.strip():
+        raise KnownError(
+            f"{exhibit.of} would be an illustrative aid; give its legend, what it illustrates, or "
+            "say that it is offered as another kind"
+        )
     if twin := _twin(dossier, exhibit):
         raise KnownError(f"{exhibit.of} is exhibit {twin.ref} already")
     case.do(Add((exhibit,)))
     return exhibit
+
+
+def _usual_kind(of: str) -> str:
+    """Return what such a thing is offered as: what the program draws or sums up is no evidence."""
+    usual = {"figure": ExhibitKind.ILLUSTRATIVE_AID, "table": ExhibitKind.SUMMARY}
+    return usual.get(of.split(" ", maxsplit=1)[0], ExhibitKind.SUBSTANTIVE).value
 
 
 def _named(sections: "Sequence[Section]") -> str:
@@ -77,7 +96,7 @@ def _named(sections: "Sequence[Section]") -> str:
     from workbench.report.blocks import Figure
 
     blocks = (block for section in sections for block in section.blocks)
-    figures = ", ".join(block.key for block in blocks if isinstance(block, Figure))
+    figures = ", ".join(f"“{block.key}”" for block in blocks if isinstance(block, Figure))
     right = "name it as “photo PH-03”, “document DOC-1” or “sample S-2”"
     return f"{right}, or as figure and one of {figures}" if figures else right
 

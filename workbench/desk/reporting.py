@@ -176,11 +176,12 @@ def draft_of(
 def _signed(setup: "Setup", edition: Edition) -> "Setup":
     from workbench.report.wording import moment
 
+    looked = " (self-checked)" if edition.checked_by == edition.author else ""
     own = " (self-authorised)" if edition.authorised_by == edition.author else ""
     authorised_on = f"{edition.authorised_by}{own}, {moment(edition.authorised_on)}"
     return replace(
         setup,
-        checked_by=f"{edition.checked_by}, {moment(edition.checked_on)}",
+        checked_by=f"{edition.checked_by}{looked}, {moment(edition.checked_on)}",
         authorised_by=authorised_on if edition.authorised_by else "",
     )
 

@@ -6,7 +6,8 @@ from typing import TypeVar, cast
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from workbench.records.background import Area, CaseEntry, Coat, Location
-from workbench.records.codes import Condition
+from workbench.records.codes import Condition, Treatment
+from workbench.records.field_tests import PullOff
 from workbench.records.kinds import BY_NOUN
 from workbench.records.planes import Plane, PlaneKind
 from workbench.records.record import UNDONE, Record, Source
@@ -24,6 +25,7 @@ class Dossier:
         self._by_kind: dict[type[Record], dict[str, Record]] = {}
         self._counting: dict[type[Record], tuple[Record, ...]] = {}
         self._by_label: dict[type[Record], dict[str, Record]] = {}
+        self._prepared: frozenset[str] | None = None
         for record in records:
             self._by_kind.setdefault(type(record), {})[record.id] = record
 
@@ -115,6 +117,33 @@ class Dossier:
         """Return the condition of the area of `at`; unknown where there is none."""
         area = self.area_at(at)
         return area.condition if area else Condition.UNKNOWN
+
+    # -- on what
+
+    def treatment_of(self, pull: PullOff) -> Treatment | None:
+        """Return what was done to a trial patch before a pull-off on it; None off such patches.
+
+        A surface as it was found belongs to a trial only beside one that was prepared, at the
+        same location or in an area of nothing but trial patches; elsewhere it is the film as it
+        stands.
+        """
+        if pull.treatment is not Treatment.AS_FOUND:
+            return pull.treatment
+        if self._prepared is None:
+            self._prepared = self._with_trials()
+        return pull.treatment if {pull.location, self._area_ref(pull)} & self._prepared else None
+
+    def _with_trials(self) -> frozenset[str]:
+        """Return the locations with a prepared patch, and the areas of patches alone with one."""
+        pulls = self.all(PullOff)
+        prepared = [one for one in pulls if one.treatment not in (None, Treatment.AS_FOUND)]
+        mixed = {self._area_ref(one) for one in pulls if one.treatment is None}
+        areas = {self._area_ref(one) for one in prepared} - mixed - {""}
+        return frozenset({one.location for one in prepared} | areas)
+
+    def _area_ref(self, pull: PullOff) -> str:
+        area = self.area_of(pull)
+        return area.ref if area else ""
 
     # -- which layer
 

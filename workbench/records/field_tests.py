@@ -41,7 +41,9 @@ class PullOff(Record):
     on: int | None = field(
         default=None, metadata=told("on", hint="coat under the fixture; blank: last; 0: bare")
     )
-    treatment: Treatment | None = field(default=None, metadata=told("treatment"))
+    treatment: Treatment | None = field(
+        default=None, metadata=told("treatment", hint="on a trial patch only; blank elsewhere")
+    )
     fixture: Quantity | None = field(
         default=None, metadata=told("fixture", unit_heading="fixture unit")
     )

@@ -1,7 +1,7 @@
 """Exhibits: their numbers, what each one shows, and what is printed beside it.
 
 An exhibit has one number for ever; one withdrawn stays in the register as withdrawn. What it
-shows is named as a source is: "photo PH-03", "document DOC-1", "figure stack", "table strength".
+shows is named as a source is: "photo PH-03", "document DOC-1", "figure plan", "table strength".
 """
 
 import re
@@ -140,9 +140,10 @@ def shown(draft: Draft, exhibit: Exhibit, sections: Sequence[Section]) -> Shown:
 
 def _block(exhibit: Exhibit, noun: str, key: str, sections: Sequence[Section]) -> Shown:
     wanted = Figure if noun == "figure" else Table
-    blocks = (block for section in sections for block in section.blocks)
+    blocks = [b for section in sections for b in section.blocks if isinstance(b, wanted)]
+    alike = [block for block in blocks if block.key.partition(" ")[0] == key]
     for block in blocks:
-        if isinstance(block, wanted) and block.key == key:
+        if block.key == key or [block] == alike:
             title = exhibit.name or block.caption
             if isinstance(block, Figure):
                 return Shown(exhibit, title, figure=block)

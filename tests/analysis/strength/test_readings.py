@@ -9,6 +9,7 @@ from workbench.analysis.strength import Pull, strength_by_plane
 from workbench.analysis.strength.evidence import says_of
 from workbench.analysis.strength.readings import read_pulls
 from workbench.records import Area, Coat, Dossier, Location, Plane, PullOff
+from workbench.records.codes import Treatment
 
 STACK = (
     make(Coat, order=0, material="concrete", product="Slab"),
@@ -114,6 +115,24 @@ def test_a_pull_on_a_stripped_coat_says_nothing_of_the_planes_above() -> None:
 def test_a_fixture_on_the_last_coat_stands_on_untouched_film() -> None:
     assert only(pull(on=2)).film.untouched
     assert not only(pull(treatment="abraded")).film.untouched
+
+
+def test_as_found_is_untouched_film_where_no_prepared_patch_lies_beside_it() -> None:
+    loose = pull(treatment="as_found")
+    assert only(loose).film.untouched
+    beside = (loose, pull(ref="P2", treatment="abraded"))
+    assert [str(one.film.treatment) for one in read_pulls(case(*beside)).pulls] == [
+        "as_found", "abraded",
+    ]  # fmt: skip
+
+
+def test_as_found_at_another_place_than_the_trial_is_a_trial_only_in_an_area_of_trials() -> None:
+    there = make(Location, ref="L2")
+    trials = (pull(treatment="as_found"), pull(ref="P2", location="L2", treatment="washed"))
+    first, _ = read_pulls(case(*trials).with_records([there])).pulls
+    assert first.film.treatment is Treatment.AS_FOUND
+    mixed = case(*trials, pull(ref="P3")).with_records([there])
+    assert read_pulls(mixed).pulls[0].film.untouched
 
 
 def test_force_and_inches_become_the_same_stress_as_newtons_and_millimetres() -> None:

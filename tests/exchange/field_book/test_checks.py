@@ -314,3 +314,11 @@ def test_a_limit_of_a_quantity_that_no_rule_reads_is_told(tmp_path: Path) -> Non
     told = at(read(tmp_path, small_book() | {"limits": rows}), "limits!A2")
     assert not told.hinders
     assert told.right == "write moisture, if that is meant"
+
+
+def test_as_found_off_a_trial_patch_is_told_and_is_the_film_as_it_stands(tmp_path: Path) -> None:
+    sheets = set_cell(small_book(), "pull-off", "treatment", 2, "as_found")
+    (told,) = [one for one in read(tmp_path, sheets).problems if "as_found" in one.wrong]
+    assert told.wrong == "as_found on 1 pull-off with no washed or abraded patch beside"
+    assert "leave treatment blank" in told.right
+    assert not told.hinders

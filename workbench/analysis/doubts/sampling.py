@@ -32,7 +32,8 @@ def doubts_of_sampling(ground: Ground) -> Iterable[Doubt]:
 
 def _untouched(ground: Ground) -> list[PullOff]:
     """Return the pull-offs on the film as it was found, all coats on."""
-    return [one for one in ground.pulls if one.treatment is None and _all_coats_on(ground, one)]
+    on_film = (one for one in ground.pulls if ground.dossier.treatment_of(one) is None)
+    return [one for one in on_film if _all_coats_on(ground, one)]
 
 
 def _all_coats_on(ground: Ground, pull: PullOff) -> bool:

@@ -43,7 +43,7 @@ def _read(record: PullOff, dossier: Dossier, settings: StrengthSettings) -> Pull
     if not (stress.mpa > 0 and math.isfinite(stress.mpa)):
         right = "the stress read, or “came away: yes” where the coating left before load"
         return LeftOut(record.source, f"the stress is {stress.mpa:g} MPa", right)
-    return _pull(record, stress.mpa, area, coats, settings)
+    return _pull(record, stress.mpa, area, dossier, settings)
 
 
 def _why_not(record: PullOff, coats: tuple[Coat, ...]) -> tuple[str, str] | None:
@@ -81,10 +81,10 @@ def _pull(
     record: PullOff,
     mpa: float,
     area: Area,
-    coats: tuple[Coat, ...],
+    dossier: Dossier,
     settings: StrengthSettings,
 ) -> Pull:
-    breaks = record.breaks or Breaks(())
+    breaks, coats = record.breaks or Breaks(()), dossier.system_of(area)
     shares, open_shares = _shares(breaks, settings.smallest_share)
     last = max((coat.order for coat in coats), default=None)
     return Pull(
@@ -94,7 +94,9 @@ def _pull(
         bay=area.within or area.ref,
         system=coats[0].system if coats else "",
         condition=area.condition,
-        film=Film(on=None if record.on == last else record.on, treatment=record.treatment),
+        film=Film(
+            on=None if record.on == last else record.on, treatment=dossier.treatment_of(record)
+        ),
         mpa=mpa,
         came_away=record.came_away is YesNo.YES,
         shares=shares,

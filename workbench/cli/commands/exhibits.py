@@ -17,11 +17,22 @@ def run(
     case: CasePath,
     *,
     add: Annotated[
-        str, typer.Option("--add", metavar="OF", help="photo PH-03, document DOC-1, figure stack …")
+        str,
+        typer.Option(
+            "--add",
+            metavar="OF",
+            help="photo PH-03, document DOC-1, sample S-2, or figure or table and its name; a "
+            "name that is none lists those there are.",
+        ),
     ] = "",
     kind: Annotated[
-        str, typer.Option("--kind", help="substantive, summary or illustrative_aid.")
-    ] = "substantive",
+        str,
+        typer.Option(
+            "--kind",
+            help="substantive, summary or illustrative_aid; else a figure is an aid, a table a "
+            "summary, and what was received or taken is substantive.",
+        ),
+    ] = "",
     title: Annotated[str, typer.Option("--title", help="Title of the exhibit added.")] = "",
     legend: Annotated[str, typer.Option("--legend", help="Legend of an illustrative aid.")] = "",
     withdraw: Annotated[str, typer.Option("--withdraw", metavar="NO", help="Withdraw it.")] = "",

@@ -17,6 +17,7 @@ from workbench.records import (
     LabResult,
     Opinion,
     Photo,
+    PullOff,
     Record,
     Sample,
     SitePlan,
@@ -99,6 +100,7 @@ def open_points(
         *_choices(dossier),
         *_unsaid(dossier),
         *_contrasts(dossier),
+        *_trials_alone(dossier),
         *_unsealed(dossier),
         *_files(dossier, kept),
         *_photographs(dossier),
@@ -259,6 +261,23 @@ def _from_site(dossier: Dossier) -> Iterator[Sample]:
     for sample in dossier.all(Sample):
         if sample.purpose not in _NOT_FROM_SITE and not sample.parent:
             yield sample
+
+
+def _trials_alone(dossier: Dossier) -> Iterator[OpenPoint]:
+    """Return that no pull-off is on the film as it stands, where there are any."""
+    pulls = dossier.all(PullOff)
+    if pulls and all(dossier.treatment_of(one) for one in pulls):
+        yield _lacking_film(pulls)
+
+
+def _lacking_film(pulls: Sequence[PullOff]) -> OpenPoint:
+    return OpenPoint(
+        sort=Sort.MISSING, chapter=Chapter.FIELD_TESTS,
+        words="every pull-off has a treatment and counts as a trial patch, so no strength of the "
+        "film as it stands is computed",
+        remedy="blank the treatment where nothing was done, or pull the film as it stands",
+        sources=tuple(one.source for one in pulls), grave=True,
+    )  # fmt: skip
 
 
 def _contrasts(dossier: Dossier) -> Iterator[OpenPoint]:

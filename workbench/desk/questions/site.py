@@ -155,7 +155,7 @@ def _sheet_of(dossier: Dossier, level: str) -> Sheet | None:
 def _pulls_by_location(dossier: Dossier) -> Mapping[str, list[PullOff]]:
     found: dict[str, list[PullOff]] = {}
     for pull in dossier.all(PullOff):
-        if pull.treatment is None and pull.on is None:
+        if dossier.treatment_of(pull) is None and pull.on is None:
             found.setdefault(pull.location, []).append(pull)
     return found
 

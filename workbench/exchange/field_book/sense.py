@@ -21,6 +21,7 @@ from workbench.records import (
     Coat,
     Limit,
     Problem,
+    PullOff,
     Rating,
     RecoatWindow,
     Record,
@@ -54,6 +55,7 @@ def check_sense(world: World) -> Iterator[Problem]:
     yield from _hours(world)
     yield from _to_come(world)
     yield from _dry_air(world)
+    yield from _as_found(world)
 
 
 def _of(world: World, kind: type[R]) -> Iterator[tuple[Entry, R]]:
@@ -191,6 +193,20 @@ def _dry_air(world: World) -> Iterator[Problem]:
             wrong = f"a relative humidity of {one.humidity}"
             right = f"write {100 * value:g}, if a share of one is meant"
             yield entry.problem("humidity", wrong, right, hinders=False)
+
+
+def _as_found(world: World) -> Iterator[Problem]:
+    """Return, once, the pull-offs as found that have no prepared patch beside them."""
+    loose = [
+        entry for entry, pull in _of(world, PullOff)
+        if pull.treatment and world.both.treatment_of(pull) is None
+    ]  # fmt: skip
+    if loose:
+        words = "1 pull-off" if len(loose) == 1 else f"{len(loose)} pull-offs"
+        yield loose[0].problem(
+            "treatment", f"as_found on {words} with no washed or abraded patch beside",
+            "it is taken as the film as it stands; leave treatment blank there", hinders=False,
+        )  # fmt: skip
 
 
 def _moments(entry: Entry) -> Iterable[str]:

@@ -90,7 +90,7 @@ class Parting:
 
 def untouched(scene: Scene, pull: PullOff) -> bool:
     """Return whether a pull-off is one of the film as it stands: nothing stripped, no trial."""
-    if pull.treatment is not None:
+    if scene.dossier.treatment_of(pull) is not None:
         return False
     coats = scene.system(scene.dossier.area_of(pull))
     top = max((coat.order for coat in coats), default=None)

@@ -97,9 +97,9 @@ def patch_test_washed_adheres(scene: Scene) -> Finding:
 
 
 def _patch(scene: Scene, treatment: Treatment, doing: str) -> Finding:
-    pulls = scene.failing.all(PullOff)
-    treated = strengths(scene, (pull for pull in pulls if pull.treatment is treatment))
-    as_is = strengths(scene, (pull for pull in pulls if pull.treatment is Treatment.AS_FOUND))
+    pulls, of = scene.failing.all(PullOff), scene.dossier.treatment_of
+    treated = strengths(scene, (p for p in pulls if of(p) is treatment))
+    as_is = strengths(scene, (p for p in pulls if of(p) is Treatment.AS_FOUND))
     as_is = as_is or as_it_stands(scene.failing)
     if not treated or not as_is:
         return silent(f"no paired trial patches with {doing}", scene.failing.sources)

@@ -14,7 +14,7 @@ from workbench.report.tallies import grouped, sample_of, stands_for
 from workbench.report.text import See, Text, Value, text
 from workbench.report.text import plain as words_of
 from workbench.report.values import outside_mark
-from workbench.report.wording import counted, listed, short_title, span
+from workbench.report.wording import counted, listed, number_word, short_title, span
 from workbench.trade.names import quantity_name, spoken
 
 _SIDES = ("failing", "non-failing", "control")
@@ -180,6 +180,7 @@ def _deviations(held: Sequence[LabResult], asked: Sequence[LabRequest]) -> list[
     every: tuple[LabResult | LabRequest, ...] = (*held, *asked)
     told = [one for one in every if one.deviation and one.deviation.lower() != "none"]
     silent = [one for one in held if not one.deviation]
+    clean = [one for one in held if one.deviation.lower() == "none"]
     blocks: list[Block] = []
     if told:
         alike = grouped(told, lambda one: one.deviation)
@@ -187,9 +188,14 @@ def _deviations(held: Sequence[LabResult], asked: Sequence[LabRequest]) -> list[
         blocks.append(
             fact("laboratory: deviations", f"Deviations from the methods: {said}.", of=told)
         )
-    elif len(silent) < len(held):
+    if clean:
         blocks.append(
-            fact("laboratory: deviations", "No deviation from a method was reported.", of=held)
+            fact(
+                "laboratory: no deviations",
+                f"For {counted(len(clean), 'result')} of {number_word(len(held))} it is recorded "
+                "that there was no deviation from the method.",
+                of=clean,
+            )
         )
     if silent:
         blocks.append(

@@ -110,7 +110,8 @@ def _stood(draft: Draft, pull: PullOff) -> str:
     """Return what the fixture stood on, and what was done to it before."""
     layers = {c.order: c for c in draft.dossier.system_of(draft.dossier.area_of(pull))}
     on = "" if pull.on is None else coat_words(layers.get(pull.on))
-    treated = f"trial, {spoken(pull.treatment.value)}" if pull.treatment else ""
+    treatment = draft.dossier.treatment_of(pull)
+    treated = f"trial, {spoken(treatment.value)}" if treatment else ""
     return ", ".join(filter(None, (on, treated))) or "as found"
 
 

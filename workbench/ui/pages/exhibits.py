@@ -112,10 +112,13 @@ class ExhibitsPage(Page):
         from workbench.desk.exhibiting import add_exhibit
 
         text = self.fields.text
-        kind = text("kind") or ExhibitKind.SUBSTANTIVE
         if self._tried(
             lambda: add_exhibit(
-                self.bench.case, text("of"), kind=kind, title=text("title"), legend=text("legend")
+                self.bench.case,
+                text("of"),
+                kind=text("kind"),
+                title=text("title"),
+                legend=text("legend"),
             )
         ):
             self.fields.clear()
