@@ -2,6 +2,7 @@
 
 import csv
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,9 +14,11 @@ from pytestqt.qtbot import QtBot
 from tools.books import SAMPLE_CASES
 from tools.pages import page_of, said_in
 
+from workbench.desk.acts import Change
 from workbench.desk.case import Case
 from workbench.desk.questions.open_points import Sort
-from workbench.records import DoubtAnswer, Location, Measurement, Plane, PullOff, Rating
+from workbench.desk.reporting import every_open_point
+from workbench.records import DoubtAnswer, LabResult, Location, Measurement, Plane, PullOff, Rating
 from workbench.records.codes import Chapter
 from workbench.records.problems import Cancelled
 from workbench.ui.drafts import Drafts
@@ -261,6 +264,18 @@ def test_a_calculated_result_becomes_a_measurement_that_says_how_it_was_found(
     assert form.texts["value"].startswith("12.0")
     assert form.texts["method"] == "calculation"
     assert "humidity 60" in form.texts["note"]
+
+
+@pytest.mark.computing
+def test_the_open_points_of_the_window_are_those_of_the_check(window: Window, qtbot: QtBot) -> None:
+    assert window.bench
+    result = window.bench.dossier.all(LabResult)[0]
+    window.bench.do(Change(replace(result, deviation=""), "nothing was said"))
+    page = page_of(window, "open-points", OpenPointsPage)
+    qtbot.waitUntil(lambda: page.list.lines.rowCount() > 0, timeout=60_000)
+    told = [line.behind for line in page.list.lines.lines]
+    assert told == list(every_open_point(window.bench.case))
+    assert any("deviations from the method" in line.cells[3] for line in page.list.lines.lines)
 
 
 @pytest.mark.computing

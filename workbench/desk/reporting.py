@@ -349,6 +349,14 @@ def of_the_report(case: "Case") -> "tuple[OpenPoint, ...]":
     return tuple(found)
 
 
+def every_open_point(case: "Case") -> "tuple[OpenPoint, ...]":
+    """Return every open point of a case and of its report: the one list that is told anywhere."""
+    from workbench.desk.questions import open_points as of_the_case
+
+    found = of_the_case.open_points(case.dossier, case.original, datetime.now(UTC))
+    return (*found, *of_the_report(case))
+
+
 def points_of(draft: "Draft") -> "tuple[Point, ...]":
     """Return what should be settled before a draft is sent."""
     from workbench.report.checks import open_points as found

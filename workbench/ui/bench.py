@@ -1,7 +1,6 @@
 """What all panels of the window share: the case, its records, the selection, and the units."""
 
 from collections.abc import Callable
-from datetime import UTC, datetime
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -10,7 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from workbench.desk.questions.causes import causes_in
 from workbench.desk.questions.focus import FocusIndex
 from workbench.desk.questions.laboratory import laboratory
-from workbench.desk.questions.open_points import OpenPoint, open_points
+from workbench.desk.questions.open_points import OpenPoint
 from workbench.desk.questions.search import SearchIndex
 from workbench.records import Dossier, KnownError
 from workbench.trade.showing import Showing, System
@@ -53,7 +52,7 @@ class Bench(QObject):
         self._showing = Showing(System.of(case.dossier.entry("units")))
         self._unwatch = case.watch(self._on_act)
         self._undoable = partial(_undoable, case)
-        self._open_points = partial(open_points, kept=case.original, now=datetime.now(UTC))
+        self._open_points = partial(_open_points, case)
         self._laboratory = partial(laboratory, original=case.original)
         self._acted.connect(self._on_case_changed)
 
@@ -79,7 +78,7 @@ class Bench(QObject):
 
     @property
     def open_points(self) -> Callable[[Dossier], tuple[OpenPoint, ...]]:
-        """The question what is open, to be asked of `answers`."""
+        """The question what is open in the case and its report, to be asked of `answers`."""
         return self._open_points
 
     @property
@@ -138,6 +137,12 @@ class Bench(QObject):
         self._search = SearchIndex(self.dossier)
         self.answers.renew(self.dossier)
         self.changed.emit()
+
+
+def _open_points(case: "Case", _dossier: Dossier) -> tuple[OpenPoint, ...]:
+    from workbench.desk.reporting import every_open_point
+
+    return every_open_point(case)
 
 
 def _undoable(case: "Case", _dossier: Dossier) -> tuple[str, str]:

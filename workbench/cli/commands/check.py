@@ -1,7 +1,5 @@
 """List what keeps a case from being finished."""
 
-from datetime import UTC, datetime
-
 from workbench.cli.options import AsJson, CasePath
 from workbench.cli.printing import count, say, say_json
 
@@ -12,13 +10,10 @@ def run(case: CasePath, *, json: AsJson = False) -> int:
     Exit code 1 says that there are some.
     """
     from workbench.desk.case import Case
-    from workbench.desk.questions.open_points import open_points
-    from workbench.desk.reporting import of_the_report
+    from workbench.desk.reporting import every_open_point
 
     with Case.open(case, read_only=True) as held:
-        points = (
-            *open_points(held.dossier, held.original, datetime.now(UTC)), *of_the_report(held),
-        )  # fmt: skip
+        points = every_open_point(held)
     if json:
         say_json({"open_points": points})
         return 1 if points else 0

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtCore import QModelIndex, QSize, Qt, Signal
 from PySide6.QtGui import QImageReader, QPixmap, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -14,13 +14,15 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.desk.questions.sources import Grounds, Trace, file_of, trace_of, trace_of_several
-from workbench.records import Source
+from workbench.records import Sample, Source
 from workbench.ui.bench import Bench
 from workbench.ui.parts import bare_column, elided, label, overline, parted, tool
 from workbench.ui.sources.model import TraceModel
 from workbench.ui.theme import step
 
 _PICTURE_PX = 900
+_LEAST_HIGH = 30
+"""Steps of height in which a handful of rows stand under the head."""
 
 
 class SourcesPanel(QWidget):
@@ -47,6 +49,11 @@ class SourcesPanel(QWidget):
         self.tree.selectionModel().currentChanged.connect(self._on_current)
         self.tree.activated.connect(self._on_activated)
 
+    def minimumSizeHint(self) -> QSize:
+        """Need enough of the height that a few steps are seen at once."""
+        least = super().minimumSizeHint()
+        return QSize(least.width(), max(least.height(), step(self, _LEAST_HIGH)))
+
     def ask(self, source: Source) -> None:
         """Show how a record is known."""
         grounds = self._grounds()
@@ -68,7 +75,17 @@ class SourcesPanel(QWidget):
         self._picture.show_picture(file_of(trace, self._bench.case.original))
         if self._model.rowCount():
             self.tree.setCurrentIndex(self._model.index(0, 0))
+        self._open_on()
         self.tree.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _open_on(self) -> None:
+        """Open the way on: a step that stands alone, and samples with their custody."""
+        rows = [self._model.index(row, 0) for row in range(self._model.rowCount())]
+        for index in rows:
+            trace = self._model.trace_at(index)
+            is_sample = trace and trace.source and trace.source.noun == Sample.noun
+            if len(rows) == 1 or is_sample:
+                self.tree.expand(index)
 
     def _on_current(self, index: QModelIndex) -> None:
         trace = self._model.trace_at(index)
