@@ -307,3 +307,21 @@ def test_a_test_of_an_old_film_may_be_older_than_the_new_coat() -> None:
     read = make(Thickness, date="2024-05-01", readings="300; 310; 290")
     held = dossier(FLOOR[0], FLOOR[1], FLOOR[2], old, new, laid, read)
     assert Rule.BEFORE_COAT not in {one.rule for one in doubts_of(held)}
+
+
+def test_a_control_that_has_no_result_of_the_quantity_is_a_doubt() -> None:
+    def found_beside(*more: Record, value: str = "present", quantity: str = "solvent:x") -> bool:
+        film = (
+            make(Sample, ref="S1", kind="film", at="L1", purpose="failing"),
+            make(Sample, ref="S3", kind="film", purpose="non-failing"),
+            make(LabResult, ref="R1", sample="S1", method="l-gcms", quantity=quantity,
+                 value=value, control="S3"),
+        )  # fmt: skip
+        return Rule.NO_CONTROL in _rules(*film, *more)
+
+    read = make(LabResult, ref="R2", sample="S3", method="l-gcms", quantity="solvent:x",
+                value="none")  # fmt: skip
+    assert found_beside()
+    assert not found_beside(read)
+    assert not found_beside(value="none")
+    assert not found_beside(quantity="petro_gel", value="present")

@@ -54,13 +54,21 @@ def test_a_cause_says_something_of_sound_areas(cause: Cause) -> None:
 
 @CAUSES
 def test_a_cause_predicts_only_values_that_an_observation_can_take(cause: Cause) -> None:
-    seen: Counter[tuple[str, str]] = Counter()
     for prediction in cause.predictions:
         observation = KNOWLEDGE.observation[prediction.key]
         assert observation.in_matrix
         assert set(prediction.values) <= set(observation.values), prediction.key
-        seen.update((prediction.key, value) for value in prediction.values)
-    assert [pair for pair, times in seen.items() if times > 1] == []
+
+
+@CAUSES
+def test_on_any_one_substrate_a_cause_says_one_thing_of_a_value(cause: Cause) -> None:
+    conditional = (*cause.predictions, *cause.on)
+    assert {one for said in conditional for one in said.substrates} <= set(cause.substrates)
+    for substrate in cause.substrates:
+        seen: Counter[tuple[str, str]] = Counter()
+        for prediction in cause.as_on({substrate}).predictions:
+            seen.update((prediction.key, value) for value in prediction.values)
+        assert [pair for pair, times in seen.items() if times > 1] == []
 
 
 @CAUSES

@@ -5,15 +5,17 @@ from dataclasses import replace
 
 from workbench.reasoning.knowledge import Cause, Knowledge, Observation, Prediction, Side, Stage
 from workbench.reasoning.results import KnowledgeChange
-from workbench.records import AddedCause, AddedObservation, Dossier, WeightChange
+from workbench.records import AddedCause, AddedObservation, Area, Dossier, WeightChange
+from workbench.records.codes import Condition
 
 
 def amended(knowledge: Knowledge, dossier: Dossier) -> Knowledge:
-    """Return the knowledge with the changes that the case records, each with a reason."""
+    """Return the knowledge as it holds on the substrates of the case, with its own changes."""
     observations = {one.key: one for one in knowledge.observations}
     for asked in filter(_usable, dossier.all(AddedObservation)):
         observations[asked.observation] = _observation(asked)
-    causes = {one.id: one for one in knowledge.causes}
+    substrates = _substrates(dossier)
+    causes = {one.id: one.as_on(substrates) for one in knowledge.causes}
     for added in dossier.all(AddedCause):
         causes[added.cause] = _cause(added, causes.get(added.cause))
     for change in dossier.all(WeightChange):
@@ -21,6 +23,17 @@ def amended(knowledge: Knowledge, dossier: Dossier) -> Knowledge:
             causes[change.cause] = _changed(causes[change.cause], change)
     return replace(
         knowledge, causes=tuple(causes.values()), observations=tuple(observations.values())
+    )
+
+
+def _substrates(dossier: Dossier) -> frozenset[str]:
+    """Return the substrates of the failing areas."""
+    return frozenset(
+        coat.material
+        for area in dossier.all(Area)
+        if area.condition is Condition.FAILING
+        for coat in dossier.system_of(area)
+        if coat.order == 0
     )
 
 

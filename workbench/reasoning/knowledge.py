@@ -5,8 +5,8 @@ case may change it, with a reason, through its records (`workbench.reasoning.ame
 """
 
 from collections import Counter
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cached_property
 
@@ -99,6 +99,7 @@ class Prediction:
         why: Why it bears so; empty for what the observation tells by itself.
         implied: Whether it only follows from the planes and forms of the cause, so that another
             value is not held against it.
+        substrates: The substrates on which it holds; empty for all.
     """
 
     key: str
@@ -108,6 +109,7 @@ class Prediction:
     expect: str = ""
     why: str = ""
     implied: bool = False
+    substrates: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,6 +135,18 @@ class Lookalike:
 
     cause: str
     tell_apart: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnSubstrate:
+    """How a cause is told on some substrates; what is empty is told as on all others."""
+
+    substrates: tuple[str, ...]
+    mechanism: str = ""
+    failing_shows: str = ""
+    sound_shows: str = ""
+    remedy: str = ""
+    remedy_classes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -182,6 +196,7 @@ class Cause:
         remedy_classes: The same in classes.
         examined: Roles whose records are usually looked at first; no finding of fault.
         examined_note: The same in words.
+        on: How it is told on some substrates, where that differs.
         sources: Where this comes from.
     """
 
@@ -209,6 +224,7 @@ class Cause:
     remedy_classes: tuple[str, ...] = ()
     examined: tuple[str, ...] = ()
     examined_note: str = ""
+    on: tuple[OnSubstrate, ...] = ()
     sources: tuple[Cited, ...] = ()
 
     def of(self, key: str) -> tuple[Prediction, ...]:
@@ -221,6 +237,21 @@ class Cause:
         for one in self.predictions:
             held.setdefault(one.key, []).append(one)
         return {key: tuple(some) for key, some in held.items()}
+
+    def as_on(self, substrates: Collection[str]) -> "Cause":
+        """Return the cause as it acts and is told on some substrates; as it is where none known.
+
+        Its own words are kept where one of the substrates is told otherwise and another is not.
+        """
+        if not substrates:
+            return self
+        held = {*substrates}
+        kept = tuple(one for one in self.predictions
+                     if not one.substrates or held & {*one.substrates})  # fmt: skip
+        told = next((one for one in self.on if held <= {*one.substrates}), None)
+        names = ("mechanism", "failing_shows", "sound_shows", "remedy", "remedy_classes")
+        words = {name: said for name in names if told and (said := getattr(told, name))}
+        return replace(self, predictions=kept, **words)
 
     @property
     def rules_out(self) -> tuple[Prediction, ...]:

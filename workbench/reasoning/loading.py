@@ -17,6 +17,7 @@ from workbench.reasoning.knowledge import (
     Knowledge,
     Lookalike,
     Observation,
+    OnSubstrate,
     PlaneClass,
     Prediction,
     Side,
@@ -69,6 +70,7 @@ def _cause(path: Path) -> Cause:
         "planes": held,
         "predictions": (*told, *_implied(told, held, said.get("forms", ()))),
         "tests": tuple(Confirming(**one) for one in said.get("tests", ())),
+        "on": tuple(OnSubstrate(**_tuples(one)) for one in said.get("on", ())),
         "lookalikes": tuple(Lookalike(**one) for one in said.get("lookalikes", ())),
         "sources": tuple(Cited(**one) for one in said.get("sources", ())),
     }

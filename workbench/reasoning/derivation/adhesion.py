@@ -41,8 +41,21 @@ def strengths(scene: Scene, pulls: Iterable[PullOff]) -> tuple[Strength, ...]:
 
 
 def as_it_stands(scene: Scene) -> tuple[Strength, ...]:
-    """Return the strengths of the untouched film on this side."""
-    return strengths(scene, (pull for pull in scene.all(PullOff) if untouched(scene, pull)))
+    """Return the strengths of the untouched film on this side, of the systems that fail."""
+    systems = {area.system for area in scene.failing.areas}
+    return strengths(
+        scene,
+        (
+            pull
+            for pull in scene.all(PullOff)
+            if untouched(scene, pull) and (not systems or _system_of(scene, pull) in systems)
+        ),
+    )
+
+
+def _system_of(scene: Scene, pull: PullOff) -> str:
+    area = scene.dossier.area_of(pull)
+    return area.system if area else ""
 
 
 def at_least(held: Sequence[Strength]) -> float:
@@ -61,8 +74,8 @@ def sources_of_strengths(*held: Sequence[Strength]) -> tuple[Source, ...]:
 
 
 def in_words(scene: Scene, held: Sequence[Strength], apart_from: float | None = None) -> str:
-    """Return the median in words, "at least" where glue breaks bound it from below only."""
-    sign = "at least " if at_most(held) == math.inf else ""
+    """Return the median in words, "at least" where glue breaks leave it open upwards."""
+    sign = "at least " if at_most(held) > at_least(held) else ""
     middle = scene.showing.stress(at_least(held), apart_from=apart_from)
     return (
         f"{sign}{middle}, the median of {len(held)} readings"
@@ -73,7 +86,10 @@ def in_words(scene: Scene, held: Sequence[Strength], apart_from: float | None = 
 
 def required_mpa(scene: Scene) -> tuple[float, Source] | None:
     """Return the pull-off strength required here, with where it is required."""
-    limit = scene.limit("pull_off")
+    systems = {area.system for area in scene.failing.areas}
+    areas = [area for area in scene.areas if area.system in systems] or list(scene.areas)
+    limits = (scene.limit("pull_off", area=area) for area in areas)
+    limit = next((one for one in limits if one), None)
     if limit is None or limit.minimum is None:
         return None
     try:

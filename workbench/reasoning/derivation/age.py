@@ -1,5 +1,8 @@
 """How old the work was: when failing was first seen, and what had been expected."""
 
+from dataclasses import dataclass
+
+from workbench.analysis.application.laid import worst
 from workbench.reasoning.derivation.amounts import number
 from workbench.reasoning.derivation.said import (
     NO,
@@ -12,52 +15,116 @@ from workbench.reasoning.derivation.said import (
     silent,
     sources_of,
 )
-from workbench.reasoning.history import coats_laid, events_of, said_no, since
+from workbench.reasoning.history import Span, coats_laid, events_of, said_no, since
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
-from workbench.records import Area, Document, Source, When
+from workbench.records import Area, AreaEvent, Document, Source, When
 from workbench.records.codes import (
     DocumentKind,
     Event,
+    Quality,
     Substrate,
 )
 
 CEMENTITIOUS = (Substrate.CONCRETE, Substrate.MASONRY_RENDER, Substrate.PLASTER_GYPSUM)
 
 
+@dataclass(frozen=True, slots=True)
+class Onset:
+    """When failing of an area came, counted from a start, and what that rests on.
+
+    Attributes:
+        span: Between what times after the start it came.
+        seen: Between what times after the start it was first seen.
+        bounded: Whether it was first seen only, the place having been out of sight before.
+        served: Whether the time runs from entry into service, else from the last coat.
+        quality: The poorest of the records used.
+        sources: The records used.
+    """
+
+    span: Span
+    seen: Span
+    bounded: bool
+    served: bool
+    quality: Quality
+    sources: tuple[Source, ...]
+
+
 def time_to_failure(scene: Scene) -> Finding:
-    """Return how long after entry into service, or the last coat, failing was first seen."""
-    spans = []
-    for area in scene.failing.areas:
-        coats = [one for one in coats_laid(scene, area) if one.order > 0]
-        ends = coats[-1].ends if coats else None
-        begun = [
-            e
-            for e in events_of(scene, area, Event.IN_SERVICE, Event.IMMERSED)
-            if not said_no(e) and (ends is None or e.start.end(scene.dossier.zone) > ends[0])
-        ]
-        start, start_sources = ends, coats[-1].sources if coats else ()
-        if begun:
-            moment = begun[0].start
-            start = (moment.start(scene.dossier.zone), moment.end(scene.dossier.zone))
-            start_sources = (begun[0].source,)
-        for when, source in first_seen(scene, area):
-            span = since(start, scene, when)
-            if span:
-                spans.append((span, (*start_sources, source), bool(begun)))
-    if not spans:
+    """Return how long after entry into service, or the last coat, failing came.
+
+    First seen stands for the onset in a place open to view; a place under water or in the ground
+    failed at any time between the last look that found it sound, else the start, and first seen.
+    """
+    onsets = [one for area in scene.failing.areas for one in _onsets(scene, area)]
+    if not onsets:
         return silent("when failing was first seen, or the work ended, is not recorded",
                       scene.failing.sources)  # fmt: skip
-    span, sources, served = min(spans, key=lambda one: one[0].high_h)
-    days = (max(span.low_h, 0) + span.high_h) / 48
-    bands = ((1, "during_application"), (7, "days"), (60, "weeks"), (365, "months"),
-             (5 * 365.25, "one_to_five_years"))  # fmt: skip
-    value = next((name for top, name in bands if days < top), "over_five_years")
-    since_what = "entry into service" if served else "the last coat"
+    onset = min(onsets, key=lambda one: (one.bounded, one.seen.high_h))
+    since_what = "entry into service" if onset.served else "the last coat"
+    days = onset.seen.middle_h / 24
     lag = "within a day of" if days < 1 else f"about {days_in_words(days)} after"
     words = f"failing was first seen {lag} {since_what}"
-    return found(value, words, sources,
-                 method="dates")  # fmt: skip
+    first = _band(onset.span.low_h / 24 if onset.bounded else days)
+    if onset.bounded and first != _band(onset.span.high_h / 24):
+        words += "; the place was out of sight until then, so that it came at any time before"
+        return silent(words, onset.sources)
+    return found(first, words, onset.sources, method="dates", quality=onset.quality)
+
+
+_BANDS = ((1, "during_application"), (7, "days"), (60, "weeks"), (365, "months"),
+          (5 * 365.25, "one_to_five_years"))  # fmt: skip
+
+
+def _band(days: float) -> str:
+    return next((name for top, name in _BANDS if days < top), "over_five_years")
+
+
+def _onsets(scene: Scene, area: Area) -> list[Onset]:
+    """Return when failing of an area came, by each record of when it was first seen."""
+    zone = scene.dossier.zone
+    coats = [one for one in coats_laid(scene, area) if one.order > 0]
+    ends = coats[-1].ends if coats else None
+    begun = [
+        e
+        for e in events_of(scene, area, Event.IN_SERVICE, Event.IMMERSED)
+        if not said_no(e) and (ends is None or e.start.end(zone) > ends[0])
+    ]
+    start, start_sources = ends, coats[-1].sources if coats else ()
+    if begun:
+        start = (begun[0].start.start(zone), begun[0].start.end(zone))
+        start_sources = (begun[0].source,)
+    held = []
+    for when, source in first_seen(scene, area):
+        seen = since(start, scene, when)
+        if seen is None:
+            continue
+        seen = Span(max(seen.low_h, 0), seen.high_h)
+        looks = _found_sound(scene, area, when)
+        before = since(start, scene, looks[-1].start) if looks else None
+        span = Span(max(before.low_h, 0) if before else 0, seen.high_h)
+        rows = [row for one in (*start_sources, source) if (row := scene.dossier.resolve(one))]
+        quality = worst(getattr(row, "quality", None) or Quality.GOOD for row in rows)
+        sources = (*start_sources, source, *sources_of(looks[-1:]))
+        held.append(Onset(span, seen, out_of_sight(scene, area), bool(begun), quality, sources))
+    return held
+
+
+def out_of_sight(scene: Scene, area: Area) -> bool:
+    """Return whether an area lies under water or in the ground, by its features or events."""
+    if any(scene.tag(area.ref, name) for name in ("immersed", "buried")):
+        return True
+    return any(not said_no(one) for one in events_of(scene, area, Event.IMMERSED))
+
+
+def _found_sound(scene: Scene, area: Area, before: When) -> list[AreaEvent]:
+    """Return the looks that found no failing in an area ("first seen: no"), in order of time."""
+    zone = scene.dossier.zone
+    looks = [
+        one for one in events_of(scene, area, Event.FIRST_SEEN)
+        if said_no(one) and one.start.start(zone) < before.start(zone)
+    ]  # fmt: skip
+    return sorted(looks, key=lambda one: one.start.start(zone))
 
 
 def days_in_words(days: float) -> str:
@@ -104,9 +171,12 @@ def age_exceeds_expected_life(scene: Scene) -> Finding:
         return silent("the expected life or the age is not recorded", scene.failing.sources)
     span, sources = max(ages, key=lambda one: one[0].high_h)
     holds = span.over(24 * need)
+    hidden = all(out_of_sight(scene, area) for area in scene.failing.areas)
     youngest = min(one.low_h for one, _ in ages)
     age, life = ages_in_words(youngest / 24, span.high_h / 24), days_in_words(need)
     words = f"the film was {age} old where failing was first seen, {life} expected"
+    if holds and hidden:
+        holds, words = None, f"{words}; the place was out of sight before"
     if holds is None:
         return silent(words, (*sources, limit.source))
     return found(YES if holds else NO, words, (*sources, limit.source))

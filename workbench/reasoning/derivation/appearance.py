@@ -22,7 +22,7 @@ from workbench.reasoning.derivation.said import (
 from workbench.reasoning.history import events_of, said_no
 from workbench.reasoning.results import Finding
 from workbench.reasoning.scene import Scene
-from workbench.records import AreaEvent, LabResult, Measurement, Rating, SurveyEntry
+from workbench.records import AreaEvent, LabResult, Measurement, Rating, Sample, SurveyEntry
 from workbench.records.codes import FAILURE_FORMS, Event, RatingMethod, Substrate
 
 _RATED_WORSE = {RatingMethod.ASTM_D4214: False, RatingMethod.ISO_4628_6: True}
@@ -109,17 +109,32 @@ def substrate_material_on_back_face(scene: Scene) -> Finding:
 
 
 def blister_fluid_ph_band(scene: Scene) -> Finding:
-    """Return the band of pH of the blister fluid, from the median of field and laboratory."""
+    """Return the band of pH of the blister fluid, from the median over the places read.
+
+    Field and laboratory readings of one place are one place, by their median.
+    """
     rows: list[Measurement | LabResult] = [*scene.measured("ph_fluid"), *scene.lab("fluid_ph")]
     read = [(value, row) for row in rows if (value := number(row.value.quantity, "pH")) is not None]
     if not read:
         return silent("the pH of blister fluid is not recorded", scene.sources)
-    middle = median(value for value, _ in read)
+    places: dict[str, list[float]] = {}
+    for value, row in read:
+        places.setdefault(_place_of(scene, row), []).append(value)
+    middle = median(median(values) for values in places.values())
     bands = ((6, "acid"), (8.5, "neutral"), (11.5, "alkaline"))
     band = next((name for top, name in bands if middle < top), "strongly_alkaline")
-    words = f"the fluid of {len(read)} blisters has a median pH of {middle:.1f}"
-    return found(band, words, sources_of(r for _, r in read), n=len(read),
-                 quality=by_number(len(read)))  # fmt: skip
+    where = "one place" if len(places) == 1 else f"{len(places)} places"
+    words = f"the fluid of blisters at {where} has a median pH of {middle:.1f}"
+    return found(band, words, sources_of(r for _, r in read), n=len(places),
+                 quality=by_number(len(places)))  # fmt: skip
+
+
+def _place_of(scene: Scene, row: Measurement | LabResult) -> str:
+    """Return where a reading was made, by the location or by that of the sample."""
+    if isinstance(row, Measurement):
+        return row.location or row.ref
+    sample = scene.dossier.find(Sample, row.sample)
+    return sample.at if sample and sample.at else row.sample or row.ref
 
 
 def water_ingress_source_identified(scene: Scene) -> Finding:

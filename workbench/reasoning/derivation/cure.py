@@ -4,7 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workbench.reasoning.derivation.amounts import number
-from workbench.reasoning.derivation.controls import ABSENT, PRESENT, control_of
+from workbench.reasoning.derivation.controls import (
+    ABSENT,
+    PRESENT,
+    control_of,
+    more_than_control,
+    without_control,
+)
 from workbench.reasoning.derivation.mixing import ratio_of
 from workbench.reasoning.derivation.readings import beyond, judge, span, words_say
 from workbench.reasoning.derivation.said import (
@@ -85,6 +91,8 @@ def tg_low(scene: Scene) -> Finding:
             if wet
             else "not read against a requirement or a control"
         )
+        if not wet and (named_ := sorted({row.control for row in first if row.control})):
+            why += f"; {' and '.join(named_)}, named as control, has no result of it"
         return silent(f"the glass transition in {scene.ground} is {why}",
                       sources_of(wet) or scene.sources)  # fmt: skip
     low = [one for one in judged if one.low]
@@ -221,34 +229,44 @@ def _rises(scene: Scene) -> list[_Rise]:
 
 
 def residual_solvent_high(scene: Scene) -> Finding:
-    """Return whether retained solvent exceeds the control, or the limit."""
+    """Return whether retained solvent exceeds the limit, or the control's of the same solvent.
+
+    Solvent that is merely present is more than the control only where the control lacks it.
+    """
     rows = scene.lab("solvent:", "solvent_share:")
     required = beyond(scene, rows, "retained solvent")
     if required.known:
         return required
-    compared = []
-    for row in rows:
-        control = control_of(scene, row)
-        own, other = row.value.value, control.value.value if control else None
-        if own is None or control is None:
-            continue
-        if other is None:
-            other = 0.0 if control.value.word in ABSENT else None
-        if other is not None:
-            below = row.qualifier is Qualifier.BELOW
-            compared.append(
-                (not below and own > scene.settings.solvent_times_control * other, row, control)
-            )
-    words = "retained solvent against the control"
+    compared = [(more, row) for row in rows if (more := _more_solvent(scene, row)) is not None]
     if not compared:
-        return words_say(scene, rows, "retained solvent", ("present", "positive", "yes"), ABSENT)
-    high = [one for one in compared if one[0]]
-    value = YES if high else NO
-    sources = sources_of(r for _, row, c in (high or compared) for r in (row, c))
+        some = [row for row in rows if row.value.word in PRESENT or row.value.value]
+        if some:
+            return without_control(scene, some, "retained solvent")
+        return silent(f"retained solvent was not read in {scene.ground}", sources_of(rows))
+    high = [row for more, row in compared if more]
+    chosen = high or [row for _, row in compared]
+    known = [one for row in chosen if (one := control_of(scene, row))]
+    words = f"retained solvent against the control: {'higher' if high else 'not higher'}"
+    if not known:
+        words = "retained solvent: none found"
     return found(
-        value, f"{words}: {'higher' if high else 'not higher'} in {scene.ground}", sources,
-        n=len(compared), settled_by=scene.settings.said("solvent_times_control"),
+        YES if high else NO, f"{words} in {scene.ground}", sources_of((*chosen, *known)),
+        n=len(compared), quality=by_number(len(compared)),
+        settled_by=scene.settings.said("solvent_times_control"),
     )  # fmt: skip
+
+
+def _more_solvent(scene: Scene, row: LabResult) -> bool | None:
+    """Return whether a result is above its control; None where that is open."""
+    own, control = row.value.value, control_of(scene, row)
+    if own is None:
+        return more_than_control(scene, row)
+    if row.qualifier is Qualifier.BELOW:
+        return False if control else None
+    if control is None:
+        return None
+    other = 0.0 if control.value.word in ABSENT else control.value.value
+    return None if other is None else own > scene.settings.solvent_times_control * other
 
 
 RULES = named(mix_ratio_off, tg_low, residual_exotherm_present, residual_solvent_high)

@@ -3,7 +3,14 @@
 from collections import Counter
 from collections.abc import Sequence
 
-from workbench.reasoning.derivation.controls import ABSENT, at_plane, control_of
+from workbench.reasoning.derivation.controls import (
+    ABSENT,
+    PRESENT,
+    at_plane,
+    control_of,
+    more_than_control,
+    without_control,
+)
 from workbench.reasoning.derivation.readings import beyond, span
 from workbench.reasoning.derivation.said import (
     NO,
@@ -82,6 +89,8 @@ def eds_elements_on_back_face(scene: Scene) -> Finding:
     if compared:
         words = "no foreign element is enriched on the failed face"
         return found("none_foreign", words, sources_of(compared), n=len(compared))
+    if some := [row for row in rows if row.value.word in PRESENT]:
+        return without_control(scene, some, "an element looked for on the failed face")
     return silent(
         "the elements of the failed face were not compared", sources_of(rows) or scene.sources
     )
@@ -89,7 +98,7 @@ def eds_elements_on_back_face(scene: Scene) -> Finding:
 
 def _enriched(scene: Scene, row: LabResult) -> bool:
     if row.value.word:
-        return row.value.word in ("present", "positive", "yes")
+        return bool(more_than_control(scene, row))
     own = row.value.value
     if own is None or row.qualifier is Qualifier.BELOW:
         return False

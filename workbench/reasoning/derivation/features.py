@@ -30,6 +30,8 @@ class Split:
     described: bool = False
 
 
+FEWEST_FAILING = 2
+"""Failing areas or places below which what they have in common is no pattern."""
 EXPOSURES = (
     "outdoor", "indoor", "sunlit", "immersed", "splash", "condensing", "buried", "marine",
     "deiced", "freeze_thaw", "confined", "insulated", "heated_inside", "below_grade",
@@ -68,14 +70,18 @@ def failing_follows_location_feature(scene: Scene) -> Finding:
 def places_of(scene: Scene) -> list[tuple[dict[str, str], bool, Source]]:
     """Return the features of areas, and of locations that have their own, on both sides."""
     held = []
+    systems = {one.system for one in scene.failing.areas}
     for side, fails in ((scene.failing, True), (scene.sound, False)):
-        own = [spot for spot in side.all(Location) if spot.features]
+        own = [
+            spot for spot in side.all(Location)
+            if spot.features and (area := scene.dossier.area_of(spot)) and area.system in systems
+        ]  # fmt: skip
         with_own = {spot.area for spot in own}
         held += [(scene.features(spot.ref), fails, spot.source) for spot in own]
         held += [
             (scene.features(area.ref), fails, area.source)
             for area in side.areas
-            if area.ref not in with_own and scene.features(area.ref)
+            if area.ref not in with_own and area.system in systems and scene.features(area.ref)
         ]
     return held
 
@@ -96,6 +102,8 @@ def _feature_split(
     if len(values) > max(2, n // 2):
         return Split(None, frozenset(), words, n)
     if not {*fails} & {*sound}:
+        if max(len(fails), _spots(scene.failing)) < FEWEST_FAILING:
+            return Split(None, frozenset(), words, n)
         described = n < scene.settings.fewest_areas
         return Split(HOLDS, frozenset(fails), words, n, described=described)
     worse = [
@@ -104,6 +112,11 @@ def _feature_split(
         if _is_worse(scene, fails.count(value), sound.count(value), len(fails), len(sound))
     ]
     return Split(bool(worse), frozenset(worse), words, n)
+
+
+def _spots(scene: Scene) -> int:
+    """Return how many places of this side were looked at; a feature of an area is theirs too."""
+    return len(scene.all(Location))
 
 
 def _is_worse(scene: Scene, bad: int, good: int, fails: int, sound: int) -> bool:

@@ -3,7 +3,13 @@
 from collections import Counter
 
 from workbench.reasoning.derivation.appearance import lab_says
-from workbench.reasoning.derivation.controls import ABSENT, PRESENT, at_plane
+from workbench.reasoning.derivation.controls import (
+    ABSENT,
+    PRESENT,
+    at_plane,
+    control_of,
+    without_control,
+)
 from workbench.reasoning.derivation.readings import words_say
 from workbench.reasoning.derivation.said import (
     NO,
@@ -32,15 +38,15 @@ def ftir_extra_band_on_back_face(scene: Scene) -> Finding:
         *at_plane(scene.sound.lab("ftir_extra_bands")),
         *at_plane(scene.control.lab("ftir_extra_bands")),
     ]
-    compared = [row for row in own if row.control or controls]
+    compared = [row for row in own if control_of(scene, row)]
     result = words_say(
         scene.failing, own, "extra infrared bands on the failed face", PRESENT, ABSENT
     )
     if not result.known:
         return result
     if result.value == YES and not compared:
-        words = f"{result.words}; no control was run, so the bands mean little"
-        return silent(words, result.sources)
+        found_ = [row for row in own if row.value.word in PRESENT]
+        return without_control(scene, found_, "a pattern of extra infrared bands")
     in_control = [row for row in controls if row.value.word in PRESENT]
     if result.value == YES and controls and len(in_control) == len(controls):
         words = "the extra bands are on the control as well"

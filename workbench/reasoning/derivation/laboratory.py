@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from workbench.reasoning.derivation.amounts import number
 from workbench.reasoning.derivation.appearance import lab_says
-from workbench.reasoning.derivation.controls import ABSENT, PRESENT, quantity
+from workbench.reasoning.derivation.controls import ABSENT, PRESENT, control_of, quantity
 from workbench.reasoning.derivation.readings import beyond, span, words_say
 from workbench.reasoning.derivation.said import (
     NO,
@@ -81,7 +81,9 @@ def blister_fluid_ionic_high(scene: Scene) -> Finding:
         if (control := _water(scene, row)) and row.value.value and control.value.value
     ]
     if not compared:
-        return silent("the ions of the fluid were not compared with a control water",
+        named_ = sorted({row.control for row in rows if row.control})
+        why = f"; {' and '.join(named_)}, named as control, has no result of them" if named_ else ""
+        return silent(f"the ions of the fluid were not compared with a control water{why}",
                       sources_of(rows) or scene.sources)  # fmt: skip
     high = [one for one in compared if one[0] > scene.settings.ions_times_control]
     value = YES if 2 * len(high) > len(compared) else NO
@@ -94,18 +96,16 @@ def blister_fluid_ionic_high(scene: Scene) -> Finding:
 
 
 def _water(scene: Scene, row: LabResult) -> LabResult | None:
-    named_ = scene.dossier.find(LabResult, row.control) if row.control else None
-    if named_:
-        return named_
+    if row.control:
+        return control_of(scene, row)
     return next(
         (
             one
             for one in scene.dossier.all(LabResult)
             if one.quantity == row.quantity
-            and one.ref != row.ref
             and one.sample != row.sample
             and (sample := scene.dossier.find(Sample, one.sample))
-            and (sample.kind.value == "water" or sample.ref == row.control)
+            and sample.kind.value == "water"
         ),
         None,
     )

@@ -2,7 +2,7 @@
 
 Both sides are counted area by area. Fewer areas than `fewest_areas` give no chance, only the
 description of a complete separation; and where two circumstances divide the areas alike, neither
-can be named.
+can be named. A pattern takes at least two failing areas, and sound ones of the same system.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -12,6 +12,7 @@ from datetime import date
 from workbench.reasoning.derivation.amounts import number
 from workbench.reasoning.derivation.chance import fisher_p
 from workbench.reasoning.derivation.features import (
+    FEWEST_FAILING,
     Split,
     extents_of,
     failing_follows_location_feature,
@@ -40,13 +41,15 @@ class Spot:
 def spots(scene: Scene, trait: Trait) -> list[Spot]:
     """Return the areas of both sides that have the trait recorded.
 
-    A sound area that a failing one lies in is the rest of it, and no sound area of its own.
+    A sound area that a failing one lies in is the rest of it, and no sound area of its own; one
+    of another system has nothing to say of this one.
     """
     held = []
     holding = {one.within for one in scene.failing.areas}
+    systems = {one.system for one in scene.failing.areas}
     for side, fails in ((scene.failing, True), (scene.sound, False)):
         for area in side.areas:
-            if not fails and area.ref in holding:
+            if not fails and (area.ref in holding or area.system not in systems):
                 continue
             traits = trait(scene, area)
             if traits:
@@ -94,6 +97,8 @@ def split(scene: Scene, held: Sequence[Spot]) -> Split:
     good = frozenset(t for one in sound for t in one.traits)
     words = _counts(fails, sound, groups)
     if not bad & good:
+        if len(fails) < FEWEST_FAILING:
+            return Split(None, frozenset(), words, len(held))
         return Split(
             HOLDS, bad, words, len(held), described=len(held) < scene.settings.fewest_areas
         )
@@ -215,8 +220,10 @@ def _one_sided(scene: Scene, held: Sequence[Spot], what: str, result: Split) -> 
     if len(fails) >= 2 and len(kinds) >= 2 and not any(not one.fails for one in held):
         words = f"areas of {len(kinds)} different {what}s all fail ({result.words})"
         return found(NO, words, _sources(fails), n=len(fails), quality=Quality.FAIR)
-    return silent(f"failing and sound areas are not both recorded with their {what}",
-                  _sources(held) or scene.sources)  # fmt: skip
+    words = f"failing and sound areas of one system are not both recorded with their {what}"
+    if len(fails) == 1 and len(held) > 1:
+        words = f"one failing area shows no pattern by {what}; two are needed ({result.words})"
+    return silent(words, _sources(held) or scene.sources)
 
 
 def _sources(held: Iterable[Spot]) -> tuple[Source, ...]:

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workbench.reasoning.derivation.said import by_number, found, silent
 from workbench.reasoning.knowledge import PlaneClass
@@ -198,13 +198,27 @@ def _glued(scene: Scene, pulls: Sequence[Source]) -> str:
 
 
 def _where(scene: Scene, held: Parting) -> str:
-    parts = [
-        f"{_percent(share)} of the face at {describe(scene, plane)}"
-        for plane, share in held.by_plane.items()
-        if share >= 0.05
-    ]
-    tests = "one test or opening" if held.weight == 1 else f"{held.weight} tests and openings"
-    return f"in {scene.ground} {tests} parted {'; '.join(parts)}"
+    """Return where a side parts, pull-offs told apart from knife tests and openings."""
+    pulls = [one for one in held.opened if one.source.noun == PullOff.noun]
+    others = [one for one in held.opened if one.source.noun != PullOff.noun]
+    told = []
+    for some, one_, many in (
+        (pulls, "one pull-off", "pull-offs"),
+        (others, "one knife test or opening", "knife tests and openings"),
+    ):
+        if some:
+            kind = replace(held, opened=tuple(some))
+            tests = one_ if kind.weight == 1 else f"{kind.weight} {many}"
+            parts = [
+                f"{_percent(share)} of the face at {describe(scene, plane)}"
+                for plane, share in kind.by_plane.items()
+                if share >= _WORTH_NAMING
+            ]
+            told.append(f"{tests} parted {'; '.join(parts)}")
+    return f"in {scene.ground} {', and '.join(told)}"
+
+
+_WORTH_NAMING = 0.05
 
 
 def _percent(share: float) -> str:

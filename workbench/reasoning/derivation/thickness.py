@@ -89,7 +89,7 @@ def _over(scene: Scene, layer: str) -> Finding:
     read = spots_um(scene, layer)
     held = bounds(scene, _area(scene, read), layer)
     if not read or held is None or held.high is None:
-        return silent("no maximum is recorded", sources_of(row for _, row in read))
+        return silent("", sources_of(row for _, row in read))
     average = mean(value for value, _ in read)
     words = f"{_film(scene, layer)} is {scene.showing.thickness(average)} on average in "
     words += f"{scene.ground}, maximum {scene.showing.thickness(held.high)}"
@@ -102,10 +102,22 @@ def dft_under_spec_failing(scene: Scene) -> Finding:
     """Return whether more than a fifth of the spots are below the minimum, or one far below it.
 
     Without a minimum the nominal thickness is taken as ISO 19840 takes it: none below 80 % of it
-    and no more than a fifth of the spots between.
+    and no more than a fifth of the spots between. That nothing is short takes every single
+    reading: none below the minimum, or below 80 % of the nominal.
     """
     verdicts = [_under(scene, layer) for layer in _layers(scene)]
     return _worst(verdicts, scene, "no minimum thickness is recorded for what was read")
+
+
+def _smallest_um(read: Sequence[tuple[float, Thickness]]) -> float:
+    """Return the smallest single reading of some spots; the mean where no single one is known."""
+    ratios = [
+        (value, row.readings.smallest, row.readings.average) for value, row in read
+    ]  # fmt: skip
+    return min(
+        value if least is None or not average else value * least / average
+        for value, least, average in ratios
+    )
 
 
 def _under(scene: Scene, layer: str) -> Finding:
@@ -113,7 +125,7 @@ def _under(scene: Scene, layer: str) -> Finding:
     held = bounds(scene, _area(scene, read), layer)
     need = (held.low if held.low is not None else held.nominal) if held else None
     if not read or held is None or need is None:
-        return silent("no minimum is recorded", sources_of(row for _, row in read))
+        return silent("", sources_of(row for _, row in read))
     settings = scene.settings
     values = [value for value, _ in read]
     short = sum(value < need for value in values) / len(values)
@@ -122,9 +134,15 @@ def _under(scene: Scene, layer: str) -> Finding:
     if held.low is None:
         under = lowest < settings.dft_single * need
     kind = "minimum" if held.low is not None else "nominal"
+    least = need if held.low is not None else settings.dft_single * need
+    single = _smallest_um(read)
     read_um = scene.showing.span(round(lowest), round(max(values)), "um")
     words = f"{_film(scene, layer)} is {read_um} in {scene.ground}, "
     words += f"{kind} {scene.showing.thickness(need)}"
+    words += f"; the smallest single reading is {scene.showing.thickness(single, apart_from=least)}"
+    if not under and single < least:
+        sources = (*sources_of(r for _, r in read), *held.sources)
+        return silent(f"{words}, so a shortage at single places is left open", sources)
     quality = by_number(_count(read)) if held.low is not None else Quality.FAIR
     return found(
         YES if under else NO, words, (*sources_of(r for _, r in read), *held.sources),
@@ -133,10 +151,12 @@ def _under(scene: Scene, layer: str) -> Finding:
 
 
 def _worst(verdicts: Sequence[Finding], scene: Scene, nothing: str) -> Finding:
+    """Return what holds of the layers together: one that is left open leaves it open."""
     yes = [one for one in verdicts if one.value == YES]
+    left_open = [one for one in verdicts if not one.known and one.words]
     known = [one for one in verdicts if one.known]
-    if yes or known:
-        return (yes or known)[0]
+    if held := yes or left_open or known:
+        return held[0]
     return silent(nothing, verdicts[0].sources if verdicts else scene.sources)
 
 
