@@ -62,8 +62,8 @@ def test_a_cause_predicts_only_values_that_an_observation_can_take(cause: Cause)
 
 @CAUSES
 def test_on_any_one_substrate_a_cause_says_one_thing_of_a_value(cause: Cause) -> None:
-    conditional = (*cause.predictions, *cause.on)
-    assert {one for said in conditional for one in said.substrates} <= set(cause.substrates)
+    named = [one.substrates for one in cause.predictions] + [one.substrates for one in cause.on]
+    assert {one for some in named for one in some} <= set(cause.substrates)
     for substrate in cause.substrates:
         seen: Counter[tuple[str, str]] = Counter()
         for prediction in cause.as_on({substrate}).predictions:

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 from builders import make
-from small_cases import areas, pulls, system
+from small_cases import SMALL_CASES, areas, pulls, system
 from tools.books import SAMPLE_CASES, read
 
 from workbench.reasoning import Bearing, Reasoning, Ungraded, load_knowledge, reason
@@ -194,3 +194,12 @@ def test_planes_and_forms_that_a_cause_names_speak_for_it_and_never_against() ->
         before = less.candidate(one.cause)
         assert before
         assert one.points >= before.points
+
+
+def test_a_cause_that_may_lie_behind_the_leading_process_is_no_rival_of_it() -> None:
+    lined = SMALL_CASES["osmotic-blistering"]().everything()
+    held = reason(Dossier([one for one in lined if getattr(one, "quantity", "") != "salts"]))
+    assert held.leaders == ("osmotic-blistering",)
+    salts = held.candidate("soluble-salts-on-steel")
+    assert salts
+    assert salts.behind == ("Osmotic blistering",)

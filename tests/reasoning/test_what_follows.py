@@ -54,6 +54,8 @@ def test_what_the_records_cannot_part_is_said_to_be_inconclusive() -> None:
         "condensation-dew-point", "recoat-window-exceeded", "amine-blush-bloom",
     }  # fmt: skip
     assert {one.rank for one in held.candidates if one.cause in held.leaders} == {1}
+    assert {one.place for one in held.candidates[:3]} == {"1="}
+    assert [one.rank for one in held.candidates] == sorted(one.rank for one in held.candidates)
     assert "cannot part them" in held.verdict
     assert held.aliases
     assert not [one for one in held.candidates if one.grade is Grade.ESTABLISHED]

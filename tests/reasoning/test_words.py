@@ -16,6 +16,7 @@ from workbench.reasoning import (
     Ungraded,
     certainty_flags,
     draft_opinions,
+    load_knowledge,
     opinion_problems,
     party_flags,
     reason,
@@ -30,6 +31,7 @@ from workbench.records import (
     Dossier,
     EditedText,
     Grade,
+    LabResult,
     Party,
     Record,
     WeightChange,
@@ -258,3 +260,18 @@ def test_a_changed_weight_holds_for_its_case_only() -> None:
     assert changed
     assert before
     assert changed.points < before.points
+
+
+def test_a_test_whose_results_exist_is_not_drafted_as_not_done() -> None:
+    dossier, held = _asked("curing-compound-residue")
+    nearest = held.next_tests[0]
+    asked = replace(nearest, test="l-fluid", name="Blister fluid", keys=("blister_fluid_organics",))
+    held = replace(held, next_tests=(asked,))
+    (draft,) = draft_opinions(held, dossier)
+    assert "not done: Blister fluid" in draft.limits
+    read = make(LabResult, ref="R-3", sample="S-F", method="l-fluid", quantity="fluid_ph",
+                value="7.2 pH")  # fmt: skip
+    (draft,) = draft_opinions(held, dossier.with_records([read]))
+    assert "not done" not in draft.limits
+    question = load_knowledge().observation["blister_fluid_organics"].question
+    assert f"done in part (R-3): Blister fluid; it leaves open: {question}" in draft.limits

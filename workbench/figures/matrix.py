@@ -142,7 +142,7 @@ def _frame(
 def _head(one: Candidate) -> str:
     """Return rank, name and grade on two lines; what a name has in brackets is left to the text."""
     bare = re.sub(r"\s*\([^)]*\)", "", one.title)
-    name = _short(f"{one.rank}  {bare}", 2 * _TITLE - len(one.grade) - 3)
+    name = _short(f"{one.place}  {bare}", 2 * _TITLE - len(one.grade) - 3)
     lines = textwrap.wrap(f"{name} – {one.grade}", _TITLE)
     return "\n".join([*lines[:1], " ".join(lines[1:])]).strip()
 

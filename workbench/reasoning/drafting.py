@@ -12,8 +12,17 @@ from enum import StrEnum
 
 from workbench.reasoning.amended import amended
 from workbench.reasoning.loading import load_knowledge
-from workbench.reasoning.results import MIXED, Candidate, Reasoning, Ungraded
-from workbench.records import TO_BE_WRITTEN, Area, Dossier, Grade, Opinion, Source
+from workbench.reasoning.results import MIXED, Candidate, NextTest, Reasoning, Ungraded
+from workbench.records import (
+    TO_BE_WRITTEN,
+    Area,
+    Dossier,
+    Grade,
+    LabResult,
+    Measurement,
+    Opinion,
+    Source,
+)
 from workbench.records.codes import Condition
 
 
@@ -80,7 +89,7 @@ def draft_of(reasoning: Reasoning, dossier: Dossier, question: str, ref: str, by
         grade=_grade(reasoning) if on_cause and len(parts) == 1 else None,
         basis="; ".join(basis),
         against=" ".join(one.words for one in reasoning.against) if on_cause else "",
-        limits=_limits(reasoning) if on_cause else "",
+        limits=_limits(reasoning, dossier) if on_cause else "",
         range_of_opinion=_range(reasoning) if on_cause else "",
         by=by,
     )
@@ -143,16 +152,35 @@ def _grade(reasoning: Reasoning) -> Grade | None:
     return None if isinstance(weakest, Ungraded) else weakest
 
 
-def _limits(reasoning: Reasoning) -> str:
+def _limits(reasoning: Reasoning, dossier: Dossier) -> str:
     said = [alias.words for alias in reasoning.aliases]
-    said += [f"not done: {test.name}" for test in reasoning.next_tests[:3]]
+    said += [_lacking(test, dossier) for test in reasoning.next_tests[:3]]
     return "; ".join(said)
+
+
+def _lacking(test: NextTest, dossier: Dossier) -> str:
+    """Return that a test was not done, or what of it is still open where results of it exist."""
+    results: tuple[LabResult | Measurement, ...] = (
+        *dossier.all(LabResult), *dossier.all(Measurement),
+    )  # fmt: skip
+    done = [one.ref for one in results if one.method == test.test]
+    if not done:
+        return f"not done: {test.name}"
+    asked = amended(load_knowledge(), dossier).observation
+    left = (asked[key].question for key in test.keys if key in asked)
+    questions = " ".join(dict.fromkeys(left))
+    return f"done in part ({', '.join(done)}): {test.name}; it leaves open: {questions}"
 
 
 def _range(reasoning: Reasoning) -> str:
     others = [
-        f"{one.title} ({one.grade})"
+        f"{one.title} ({one.grade}{_behind(one)})"
         for one in reasoning.candidates
         if one.cause not in reasoning.leaders and one.grade.firmness >= Grade.POSSIBLE.firmness
     ]
     return "; ".join(others)
+
+
+def _behind(one: Candidate) -> str:
+    processes = " and ".join(f"“{title}”" for title in one.behind)
+    return f", which may lie behind {processes}" if processes else ""

@@ -211,12 +211,28 @@ def _rests_on(one: Weighed, key: str) -> bool:
 def candidates(
     held: Standing, scales: Scales, decisions: Mapping[str, CauseDecision]
 ) -> tuple[Candidate, ...]:
-    """Return the candidates as they are shown, with the investigator's decisions."""
-    made = []
-    for place, name in enumerate(held.order, start=1):
-        rank = 1 if name in held.leaders or _joint(held, name) else place
-        made.append(_candidate(held, name, rank, scales, decisions.get(name)))
-    return tuple(made)
+    """Return the candidates as they are shown, with the investigator's decisions.
+
+    Those that share the first rank stand before the rest, which keep their order.
+    """
+    first = [name for name in held.order if name in held.leaders or _joint(held, name)]
+    rest = [name for name in held.order if name not in first]
+    ranks = {**dict.fromkeys(first, 1), **{n: at for at, n in enumerate(rest, len(first) + 1)}}
+    return tuple(
+        replace(
+            _candidate(held, name, rank, scales, decisions.get(name)),
+            joint=rank == 1 and len(first) > 1, behind=_behind(held, name),
+        )
+        for name, rank in ranks.items()
+    )  # fmt: skip
+
+
+def _behind(held: Standing, name: str) -> tuple[str, ...]:
+    """Return the leading processes, by title, that a cause which does not lead may lie behind."""
+    if name in held.leaders or not _stands(held.field[name], held.proposals[name]):
+        return ()
+    leading = (held.field[one].cause for one in held.leaders)
+    return tuple(one.title for one in leading if one.process and name in one.upstream)
 
 
 def _joint(held: Standing, name: str) -> bool:

@@ -148,7 +148,7 @@ def _told(
     if places:
         leaders = tuple(name for one in places for name in one.leaders)
         own = {one.leaders[0]: one.reasoning.candidate(one.leaders[0]) for one in places}
-        lead = [replace(c, rank=1) for name in leaders if (c := own[name])]
+        lead = [replace(c, rank=1, joint=False) for name in leaders if (c := own[name])]
         made = (*lead, *_after([_where_it_fares_best(one, places) for one in made], leaders))
     result = Reasoning(
         findings=tuple(held.findings.values()),
@@ -182,4 +182,6 @@ def _after(made: Sequence[Candidate], leaders: Sequence[str]) -> list[Candidate]
         (one for one in made if one.cause not in leaders),
         key=lambda one: -min(one.grade.firmness, Grade.POSSIBLE.firmness),
     )
-    return [replace(one, rank=len(leaders) + at) for at, one in enumerate(rest, start=1)]
+    return [
+        replace(one, rank=len(leaders) + at, joint=False) for at, one in enumerate(rest, start=1)
+    ]

@@ -176,6 +176,8 @@ class Candidate:
         cause: Identifier.
         title: Its name in words.
         rank: 1 for the best supported; candidates that the evidence cannot part share a rank.
+        joint: Whether it shares its rank.
+        behind: Names of leading processes of damage that it may lie behind, and is no rival of.
         grade: The grade that stands: the investigator's where there is one, else the proposal.
         proposed: The grade that the rules give; none where nothing telling was read.
         role: The part it plays, where it is retained.
@@ -214,6 +216,13 @@ class Candidate:
     decided_by: str = ""
     decision_reason: str = ""
     needs_reason: bool = False
+    joint: bool = False
+    behind: tuple[str, ...] = ()
+
+    @property
+    def place(self) -> str:
+        """Its rank as it is shown: "4", or "1=" where others share it."""
+        return f"{self.rank}=" if self.joint else str(self.rank)
 
     @property
     def excluded_by(self) -> tuple[Cell, ...]:

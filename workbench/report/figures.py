@@ -325,8 +325,9 @@ def matrix_figure(draft: Draft) -> list[Block]:
         return []
     wanted = Filter(most_causes=MOST_CAUSES, most_rows=_MOST_ROWS, with_unread=False)
     matrix = matrix_of(reasoning, amended(load_knowledge(), draft.dossier), wanted)
+    shared = "; 1= is joint first" if any(one.joint for one in reasoning.candidates) else ""
     words = (
-        "Candidate causes against what was found, those best supported first",
+        f"Candidate causes against what was found, those best supported first{shared}",
         (
             "Candidate causes in columns, observations in rows; a sign in each cell says whether "
             "the observation supports, contradicts or excludes the cause, or says nothing."

@@ -54,7 +54,10 @@ def _say(reasoning: "Reasoning") -> None:
 
 def _say_candidate(one: "Candidate") -> None:
     part = f", {one.role}" if one.role else ""
-    say(f"{one.rank:3}  {one.title}: {one.grade}{part}")
+    joint = ", joint first" if one.joint else ""
+    say(f"{one.place:>3}  {one.title}: {one.grade}{part}{joint}")
+    for process in one.behind:
+        say(f"       may lie behind “{process}”, and is then no rival of it")
     for cell in one.supporting[:4]:
         say(f"       + {cell.finding.words}")
     for cell in [cell for cell in one.opposing if cell.counted][:3]:

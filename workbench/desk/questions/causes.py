@@ -84,6 +84,8 @@ def _candidate(one: "Candidate") -> Mapping[str, object]:
         "id": one.cause,
         "title": one.title,
         "rank": one.rank,
+        "joint": one.joint,
+        "behind": list(one.behind),
         "grade": str(one.grade),
         "proposed": str(one.proposed),
         "role": str(one.role) if one.role else None,

@@ -54,7 +54,7 @@ class CandidateHeads(QHeaderView):
         painter.translate(rect.left(), rect.bottom() - foot)
         painter.rotate(-90)
         room = QRect(0, 0, rect.height() - foot - step(self, 0.5), rect.width())
-        title = f"{candidate.rank}  {candidate.title}"
+        title = f"{candidate.place}  {candidate.title}"
         shown = painter.fontMetrics().elidedText(title, Qt.TextElideMode.ElideRight, room.width())
         painter.drawText(room, int(_MIDDLE), shown)
         painter.restore()

@@ -108,7 +108,7 @@ class MatrixModel(QAbstractTableModel):
             candidate = self.candidate_at(section)
             if candidate is None:
                 return None
-            return f"{candidate.rank}  {candidate.title}, {candidate.grade}"
+            return f"{candidate.place}  {candidate.title}, {candidate.grade}"
         if stage := self.stage_at(section):
             return stage
         row = self.row_at(section)

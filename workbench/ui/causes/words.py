@@ -15,7 +15,7 @@ def candidate_paragraphs(
     one: Candidate, reasoning: Reasoning, knowledge: Knowledge
 ) -> Iterator[str]:
     """Return the standing of a candidate: its grade and why, what excludes it, its rivals."""
-    yield heading(f"{one.rank}  {one.title}")
+    yield heading(f"{one.place}  {one.title}")
     yield f"<p><b>{escape(str(one.grade))}</b>{escape(_signed(one))}</p>"
     if one.needs_reason:
         yield paragraph("✕ This is firmer than the rules give, and no reason is written.", "wrong")
@@ -28,6 +28,8 @@ def candidate_paragraphs(
         yield f"<p><b>✕ Excluded by</b> {escape(_found(cell, knowledge))}{waits}.</p>"
     yield from _still_to_read(one, knowledge)
     yield from _rivals(one)
+    for process in one.behind:
+        yield paragraph(f"It may lie behind “{process}”, and is then no rival of it.")
     if one.is_process:
         behind = (knowledge.cause.get(name) for name in one.upstream)
         titles = ", ".join(f"“{cause.title}”" for cause in behind if cause)

@@ -63,7 +63,7 @@ class ProsePage(Page):
         if found is None:
             self._said.setText("Weighing the candidates…")
             return
-        titles = {one.cause: f"{one.rank}  {one.title}" for one in found.candidates}
+        titles = {one.cause: f"{one.place}  {one.title}" for one in found.candidates}
         said = tuple(dict.fromkeys(one.cause for one in found.paragraphs))
         kept = max(0, self.list.currentIndex().row())
         self._causes = said
