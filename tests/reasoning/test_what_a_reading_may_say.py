@@ -199,6 +199,11 @@ def test_pull_offs_are_told_apart_from_openings() -> None:
     assert "2 knife tests and openings parted 100 % of the face at A/B" in held.words
 
 
+def test_a_share_just_below_the_whole_is_told_as_over_99_percent() -> None:
+    held = find("break_plane_dominant_failing", *TANK, *pulls("F", "A/B 99.7; B 0.3", 2.0, 3.0))
+    assert "2 pull-offs parted over 99 % of the face at A/B" in held.words
+
+
 def test_a_requirement_is_held_against_its_own_system_and_glue_breaks_are_bounds() -> None:
     other = [
         make(Area, ref="X", condition="non-failing", system="OTHER"),

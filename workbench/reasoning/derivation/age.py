@@ -38,7 +38,7 @@ class Onset:
         seen: Between what times after the start it was first seen.
         bounded: Whether it was first seen only, the place having been out of sight before.
         served: Whether the time runs from entry into service, else from the last coat.
-        quality: The poorest of the records used.
+        quality: The poorest of the events used.
         sources: The records used.
     """
 
@@ -103,8 +103,8 @@ def _onsets(scene: Scene, area: Area) -> list[Onset]:
         looks = _found_sound(scene, area, when)
         before = since(start, scene, looks[-1].start) if looks else None
         span = Span(max(before.low_h, 0) if before else 0, seen.high_h)
-        rows = [row for one in (*start_sources, source) if (row := scene.dossier.resolve(one))]
-        quality = worst(getattr(row, "quality", None) or Quality.GOOD for row in rows)
+        rows = (scene.dossier.resolve(one) for one in (*start_sources, source))
+        quality = worst(row.quality for row in rows if isinstance(row, AreaEvent))
         sources = (*start_sources, source, *sources_of(looks[-1:]))
         held.append(Onset(span, seen, out_of_sight(scene, area), bool(begun), quality, sources))
     return held
