@@ -148,6 +148,14 @@ def test_nothing_is_short_only_where_no_single_reading_is() -> None:
     assert whole.value == "no"
 
 
+def test_nothing_is_too_thick_only_where_no_single_reading_is() -> None:
+    most = required("dft_total", maximum="900 um")
+    high = find("dft_over_spec_failing", *TANK, most, *thick("F", "820; 940", "700; 760"))
+    assert high.value == UNKNOWN
+    assert "largest single reading is 940 µm" in high.words
+    assert find("dft_over_spec_failing", *TANK, most, *thick("F", "820; 840")).value == "no"
+
+
 # patterns
 
 

@@ -67,7 +67,10 @@ def time_to_failure(scene: Scene) -> Finding:
     words = f"failing was first seen {lag} {since_what}"
     first = _band(onset.span.low_h / 24 if onset.bounded else days)
     if onset.bounded and first != _band(onset.span.high_h / 24):
-        words += "; the place was out of sight until then, so that it came at any time before"
+        began = "the last look that found it sound" if onset.span.low_h > 0 else since_what
+        words += (
+            f"; the place was out of sight until then, so that it came at any time after {began}"
+        )
         return silent(words, onset.sources)
     return found(first, words, onset.sources, method="dates", quality=onset.quality)
 

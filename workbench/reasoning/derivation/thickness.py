@@ -94,6 +94,11 @@ def _over(scene: Scene, layer: str) -> Finding:
     words = f"{_film(scene, layer)} is {scene.showing.thickness(average)} on average in "
     words += f"{scene.ground}, maximum {scene.showing.thickness(held.high)}"
     value = YES if average > held.high else NO
+    single = _single_um(read, largest=True)
+    if value == NO and single > held.high:
+        sources = (*sources_of(r for _, r in read), *held.sources)
+        words += f"; the largest single reading is {scene.showing.thickness(single)}"
+        return silent(f"{words}, so that single places above it are left open", sources)
     return found(value, words, (*sources_of(r for _, r in read), *held.sources),
                  n=_count(read), quality=by_number(_count(read)))  # fmt: skip
 
@@ -109,15 +114,13 @@ def dft_under_spec_failing(scene: Scene) -> Finding:
     return _worst(verdicts, scene, "no minimum thickness is recorded for what was read")
 
 
-def _smallest_um(read: Sequence[tuple[float, Thickness]]) -> float:
-    """Return the smallest single reading of some spots; the mean where no single one is known."""
-    ratios = [
-        (value, row.readings.smallest, row.readings.average) for value, row in read
-    ]  # fmt: skip
-    return min(
-        value if least is None or not average else value * least / average
-        for value, least, average in ratios
-    )
+def _single_um(read: Sequence[tuple[float, Thickness]], *, largest: bool = False) -> float:
+    """Return the smallest (or largest) single reading; a spot's mean where none is known."""
+    held = []
+    for value, row in read:
+        one = row.readings.largest if largest else row.readings.smallest
+        held.append(value if one is None else value * one / (row.readings.average or one or 1))
+    return max(held) if largest else min(held)
 
 
 def _under(scene: Scene, layer: str) -> Finding:
@@ -135,7 +138,7 @@ def _under(scene: Scene, layer: str) -> Finding:
         under = lowest < settings.dft_single * need
     kind = "minimum" if held.low is not None else "nominal"
     least = need if held.low is not None else settings.dft_single * need
-    single = _smallest_um(read)
+    single = _single_um(read)
     read_um = scene.showing.span(round(lowest), round(max(values)), "um")
     words = f"{_film(scene, layer)} is {read_um} in {scene.ground}, "
     words += f"{kind} {scene.showing.thickness(need)}"
