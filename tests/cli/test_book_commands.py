@@ -5,12 +5,14 @@ from io import StringIO
 from pathlib import Path
 
 import pytest
+from builders import make
 from openpyxl import load_workbook
 from tools.field_books import set_cell, small_book, workbook
 
 from workbench.cli.main import main
 from workbench.desk.case import Case
-from workbench.records import CustodyEntry, PullOff, When
+from workbench.desk.issuing import Enter
+from workbench.records import CustodyEntry, Edition, PullOff, When
 from workbench.records.codes import CustodyEvent
 
 Captured = pytest.CaptureFixture[str]
@@ -39,6 +41,22 @@ def test_a_book_is_taken_in_without_asking_when_told_so(case: Path, book: Path) 
         assert [one.ref for one in held.dossier.all(PullOff)] == ["P1", "P2"]
         assert held.original("book.xlsx") is not None
         assert held.journal()[-1].what.startswith("took in book.xlsx: 3 case entries, 3 coats")
+
+
+def test_after_an_issue_a_book_that_changes_records_wants_a_reason(
+    case: Path, book: Path, tmp_path: Path, capsys: Captured
+) -> None:
+    main(["import", str(case), str(book), "--yes"])
+    issue = make(Edition, ref="R-1-R1", authorised_by="A", issued_on="2026-01-01")
+    with Case.open(case) as held:
+        held.do(Enter(issue, "issued"))
+    changed = set_cell(small_book(), "pull-off", "reading", 2, 1.3)
+    other = workbook(tmp_path / "other.xlsx", changed)
+    assert main(["import", str(case), str(other), "--yes"]) == 2
+    assert "give the reason with --why" in capsys.readouterr().err
+    assert main(["import", str(case), str(other), "--yes", "--why", "misread"]) == 0
+    with Case.open(case, read_only=True) as held:
+        assert held.journal()[-1].why == "misread"
 
 
 def test_the_same_book_again_leaves_the_journal_as_it_is(

@@ -10,7 +10,7 @@ import docx
 import pytest
 from builders import make
 
-from workbench.desk.acts import Add, Change
+from workbench.desk.acts import Add, Change, TakeIn
 from workbench.desk.acts.act import ActRefusedError
 from workbench.desk.case import Case
 from workbench.desk.checklist import checklist, leave_open, state_item
@@ -20,6 +20,7 @@ from workbench.desk.reporting import (
     Written,
     authorise_report,
     check_report,
+    draft_of,
     issue_report,
     of_the_report,
     write_report,
@@ -43,6 +44,8 @@ from workbench.records import (
     Sample,
     When,
 )
+from workbench.report.numbers import numbers_of
+from workbench.report.writing import sections_of
 
 PULL = make(PullOff, ref="P-1", reading="2.0 MPa", breaks="A 100", date="2024-11-12")
 RECORDS: tuple[Record, ...] = (
@@ -326,6 +329,48 @@ def test_the_next_edition_lists_exactly_what_changed_and_names_the_one_it_replac
     said = text(written.document)
     assert "This edition replaces BH-1-R1" in said
     assert "misread on site" in said
+
+
+def test_amendments_leave_the_numbers_of_sections_and_tables_as_they_were(case: Case) -> None:
+    before = numbers_of(sections_of(draft_of(case, Wish()))).targets
+    issued(case)
+    case.do(Change(replace(PULL, note="seen again"), why="looked at again"))
+    draft = draft_of(case, Wish())
+    after = numbers_of(sections_of(draft)).targets
+    assert {key: after[key].label for key in before} == {k: one.label for k, one in before.items()}
+    assert after["section amendments"].number == ""
+    assert draft.setup.moved == ()
+    assert "No strength, grade or leading cause differs" in text(
+        write_report(case, Wish()).document
+    )
+
+
+def test_a_strength_that_moved_is_told_with_what_it_was(case: Case) -> None:
+    pulls = [
+        make(PullOff, ref=f"P-{at}", fixture="20 mm", reading="2.0 MPa", breaks="A 100")
+        for at in range(2, 6)
+    ]
+    case.do(Add(tuple(pulls)))
+    issued(case)
+    lower = tuple(replace(one, reading=Quantity.read("1.1 MPa")) for one in pulls)
+    case.do(TakeIn(source="book4.xlsx", changed=lower, why="misread"))
+    moved = draft_of(case, Wish()).setup.moved or ()
+    (told,) = [one for one in moved if one.where.startswith("Median strength in failing areas")]
+    assert told.old.startswith("2.0")
+    assert told.new.startswith("1.1")
+    said = text(write_report(case, Wish()).document)
+    assert "Strengths, grades and leading causes that differ from those of BH-1-R1" in said
+
+
+def test_a_book_that_changes_what_was_issued_is_taken_in_only_with_a_reason(case: Case) -> None:
+    changed = replace(PULL, reading=Quantity.read("1.1 MPa"))
+    issued(case)
+    with pytest.raises(ActRefusedError, match=r"changes pull-off P-1 behind BH-1-R1.*say why"):
+        case.do(TakeIn(source="book4.xlsx", changed=(changed,)))
+    case.do(TakeIn(source="book4.xlsx", changed=(changed,), why="misread on site"))
+    (told,) = amendments_since(case, latest(case))
+    assert told.why == "misread on site"
+    case.do(TakeIn(source="more.xlsx", added=(make(PullOff, ref="P-2"),)))
 
 
 def test_news_after_an_issue_asks_whether_a_supplement_is_needed(case: Case) -> None:

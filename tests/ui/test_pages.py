@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from builders import make
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
@@ -16,9 +17,19 @@ from tools.pages import page_of, said_in
 
 from workbench.desk.acts import Change
 from workbench.desk.case import Case
+from workbench.desk.issuing import Enter
 from workbench.desk.questions.open_points import Sort
 from workbench.desk.reporting import every_open_point
-from workbench.records import DoubtAnswer, LabResult, Location, Measurement, Plane, PullOff, Rating
+from workbench.records import (
+    DoubtAnswer,
+    Edition,
+    LabResult,
+    Location,
+    Measurement,
+    Plane,
+    PullOff,
+    Rating,
+)
 from workbench.records.codes import Chapter
 from workbench.records.problems import Cancelled
 from workbench.ui.drafts import Drafts
@@ -100,6 +111,26 @@ def test_three_problems_are_told_put_right_in_the_book_and_then_it_is_taken_in(
     back = window.bench.dossier.find(PullOff, "P-01")
     assert back
     assert str(back.breaks) == "C/D 100"
+
+
+def test_a_book_that_changes_what_was_issued_asks_why_before_it_is_taken_in(
+    window: Window, book: Path, qtbot: QtBot
+) -> None:
+    assert window.desk
+    assert window.bench
+    issue = make(Edition, ref="BH-R1", authorised_by="A", issued_on="2026-01-01")
+    window.bench.case.do(Enter(issue, "issued"))
+    change(book, "pull-off", "P-01", {"note": "misread"})
+    window.desk.errands.take_in(book)
+    page = page_of(window, "taking-in", TakingInPage)
+    reading_ends(page, qtbot)
+    assert not page.why.isHidden()
+    with qtbot.waitSignal(window.bench.refused):
+        page.take()
+    page.why.setText("misread on site")
+    page.take()
+    reading_ends(page, qtbot)
+    assert window.bench.case.journal()[-1].why == "misread on site"
 
 
 def test_a_book_that_the_case_has_already_changes_nothing(

@@ -7,8 +7,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from workbench.desk.acts import FileToKeep, TakeIn
+from workbench.desk.acts.take_in import issued_ref
 from workbench.desk.case import Case
-from workbench.records import KnownError, Record
+from workbench.records import Dossier, KnownError, Record
 
 if TYPE_CHECKING:
     from workbench.exchange.field_book.comparing import Changes
@@ -33,6 +34,10 @@ class Intake:
     def possible(self) -> bool:
         """Whether nothing hinders it and it would change something."""
         return not self.reading.hindrances and bool(self.changes)
+
+    def asks_why(self, dossier: Dossier) -> bool:
+        """Return whether it changes what a report was issued on, so that a reason is wanted."""
+        return bool(self.changes.to_change) and bool(issued_ref(dossier))
 
     def act(self, why: str = "") -> TakeIn:
         """Return the act that takes the book in."""

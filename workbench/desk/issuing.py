@@ -296,7 +296,7 @@ def _touched(case: Case, count: int) -> dict[tuple[str, str], tuple[Before, list
             before, whys = touched.setdefault(key, (change.before, []))
             if before is not None and change.before:
                 touched[key] = ({**change.before, **before}, whys)
-            whys.append(entry.why or entry.what)
+            whys.append(entry.why or ("" if change.before else entry.what))
     return touched
 
 

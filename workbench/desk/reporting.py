@@ -9,6 +9,7 @@ from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
+from workbench.desk.headlines import with_moved
 from workbench.desk.issuing import (
     NotIssuableError,
     amendments_since,
@@ -167,6 +168,8 @@ def draft_of(
     setup = setup_of(case, wish, held)
     results = results_of(case, Showing(setup.system), records)
     draft = Draft(records or case.dossier, results, setup, case.original)
+    if records is None:
+        draft = with_moved(case, draft, computed)
     if held is None or content_digest(sections_of(draft)) != held.content:
         return draft
     reached = State((state or held.state).value)

@@ -92,6 +92,7 @@ class Table:
         turns: Whether it may lie on its side: it does where it has no room upright.
         traced: Whether a last column says where each row comes from, because the row itself does
             not begin with a ref.
+        numbered: Whether it counts among the tables; else its caption stands alone.
     """
 
     key: str
@@ -102,6 +103,7 @@ class Table:
     wide: bool = False
     turns: bool = False
     traced: bool = False
+    numbered: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -125,6 +125,7 @@ class Setup:
         authorised_by: Who authorised it, with the date; empty until then.
         replaces: Number of the edition that this one replaces.
         amendments: What changed since that edition.
+        moved: Headline numbers that are not what they were in it; None where none were sought.
         profile: Which checklist it is held against; empty for none.
     """
 
@@ -139,4 +140,5 @@ class Setup:
     authorised_by: str = ""
     replaces: str = ""
     amendments: tuple[Amendment, ...] = ()
+    moved: tuple[Amendment, ...] | None = None
     profile: str = ""

@@ -118,7 +118,7 @@ def _below(main: str, below: list[int], level: int) -> str:
 
 
 def _number_block(numbers: Numbers, counts: dict[str, int], block: Block) -> None:
-    if isinstance(block, Table):
+    if isinstance(block, Table) and block.numbered:
         _count(numbers, counts, "Table", (f"table {block.key}", block.caption))
     elif isinstance(block, Figure):
         _count(numbers, counts, "Figure", (f"figure {block.key}", block.caption))

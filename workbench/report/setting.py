@@ -162,7 +162,7 @@ class Setter:
         return [in_short(row.sources, most=3) if block.traced else "" for row in block.rows]
 
     def _table(self, block: Table, *, wide: bool) -> str:
-        target = self.numbers.targets[f"table {block.key}"]
+        key = f"table {block.key}"
         sheet = self.sheet.landscape if wide else self.sheet
         heads, refs = self._heads(block), self._refs(block)
         numeric = [column.numeric for column in block.columns] + ([False] if block.traced else [])
@@ -172,7 +172,7 @@ class Setter:
         grid = w.Grid(
             widths=widths,
             numeric=tuple(numeric),
-            caption=target.label,
+            caption=self.numbers.label(key) if block.numbered else block.caption,
             description=block.caption,
             together=lines <= _LINES_KEPT_TOGETHER,
             noted=bool(block.note),
@@ -183,8 +183,9 @@ class Setter:
             for row, ref in zip(block.rows, refs, strict=True)
         ]
         note = self.words(block.note) if block.note else ""
+        alone = w.paragraph("TableCaption", self.words(block.caption))
         return (
-            self._caption("TableCaption", f"table {block.key}", block.caption)
+            (self._caption("TableCaption", key, block.caption) if block.numbered else alone)
             + w.table(grid, [w.run(head) for head in heads], rows)
             + w.paragraph("TableNote", note)
         )

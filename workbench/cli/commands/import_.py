@@ -25,6 +25,9 @@ def run(
         bool, typer.Option("--dry-run", help="Show what it would change, and change nothing.")
     ] = False,
     yes: Annotated[bool, typer.Option("--yes", help="Take it in without asking.")] = False,
+    why: Annotated[
+        str, typer.Option("--why", help="Why; wanted where it changes what a report was issued on.")
+    ] = "",
     by: By = "",
     json: AsJson = False,
 ) -> int:
@@ -46,7 +49,7 @@ def run(
             say_intake(intake)
         taken = intake.possible and not dry_run and (yes or _agreed(json=json))
         if taken:
-            _take_in(held, intake)
+            _take_in(held, intake, why or _asked_why(held, intake, asks=not (yes or json)))
     if json:
         say_json(as_json(intake, taken=taken))
     elif taken:
@@ -61,6 +64,15 @@ def _agreed(*, json: bool) -> bool:
     return not json and typer.confirm("Take this in?", default=False)
 
 
-def _take_in(case: "Case", intake: "Intake") -> None:
+def _asked_why(case: "Case", intake: "Intake", *, asks: bool) -> str:
+    """Return the reason that the person at the terminal gives, where one is wanted."""
+    if not intake.asks_why(case.dossier):
+        return ""
+    if not asks:
+        raise KnownError("it changes what a report was issued on; give the reason with --why")
+    return str(typer.prompt("Why does what a report was issued on change"))
+
+
+def _take_in(case: "Case", intake: "Intake", why: str) -> None:
     with progress("Taking in") as step:
-        case.do(intake.act(), step)
+        case.do(intake.act(why), step)

@@ -5,7 +5,13 @@ from dataclasses import dataclass
 from workbench.casefile import FileToKeep
 from workbench.desk.acts.act import ActRefusedError, Plan, adding, changing, counted, refuse_by_hand
 from workbench.desk.acts.keep import files_in_words, refuse_missing
-from workbench.records import Dossier, Record
+from workbench.records import Dossier, Edition, EditionState, Record
+
+
+def issued_ref(dossier: Dossier) -> str:
+    """Return the number of the report issued last; empty where none was issued."""
+    issued = [one.ref for one in dossier.all(Edition) if one.state is EditionState.ISSUED]
+    return issued[-1] if issued else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +38,11 @@ class TakeIn:
         Raises:
             ActRefusedError: There is nothing to take in, or a record cannot be taken.
         """
+        if self.changed and not self.why.strip() and (ref := issued_ref(dossier)):
+            raise ActRefusedError(
+                f"{self.source} changes {counted(self.changed)} behind {ref}, which is issued; say "
+                "why, since the next edition prints it"
+            )
         parts = [counted(self.added)] if self.added else []
         parts += [f"changes to {counted(self.changed)}"] if self.changed else []
         parts += [files_in_words(self.files)] if self.files else []

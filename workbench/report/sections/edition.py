@@ -17,7 +17,8 @@ def amendments(draft: Draft) -> Section | None:
             f"This edition replaces {setup.replaces}, which stays on record as it was issued. "
             f"{counted(len(told), 'thing').capitalize()} in the records behind it "
             f"{'has' if len(told) == 1 else 'have'} changed since; numbers and drafted sentences "
-            "that rest on them follow, and the text may have been edited besides."
+            "that rest on them follow, and the text may have been edited besides. Sections and "
+            "tables keep their numbers where none was added or left out."
         )
     ]
     if told:
@@ -27,8 +28,22 @@ def amendments(draft: Draft) -> Section | None:
             for one in told
         )
         caption = f"What changed since {setup.replaces}"
-        blocks.append(Table("amendments", caption, columns, rows))
-    return Section("amendments", "Amendments", tuple(blocks))
+        blocks.append(Table("amendments", caption, columns, rows, numbered=False))
+    blocks += _moved(draft)
+    return Section("amendments", "Amendments", tuple(blocks), numbered=False)
+
+
+def _moved(draft: Draft) -> list[Block]:
+    """Return which strengths, grades and leading causes are not what they were."""
+    found, before = draft.setup.moved, draft.setup.replaces
+    if found is None:
+        return []
+    if not found:
+        return [plain(f"No strength, grade or leading cause differs from those of {before}.")]
+    rows = tuple(Row((one.where, one.old or "none", one.new or "none")) for one in found)
+    caption = f"Strengths, grades and leading causes that differ from those of {before}"
+    columns = headed("What", f"From the records of {before}", "Now")
+    return [Table("amendments moved", caption, columns, rows, numbered=False)]
 
 
 def signature(draft: Draft) -> Section:

@@ -4,7 +4,14 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLineEdit,
+    QProgressBar,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
 
 from workbench.records import KnownError, Problem, Record
 from workbench.ui.bench import Bench
@@ -47,6 +54,9 @@ class TakingInPage(Page):
             "Problems", ("", "place", "cell", "what is wrong", "what would be right"), self
         )
         self.changes = LinesView("What it would change", ("", "record"), self)
+        self.why = QLineEdit(self)
+        self.why.setAccessibleName("Reason")
+        self.why.setPlaceholderText("why what the report was issued on changes; it is printed")
         self.take_button = button("Take in", self.take, self, main=True)
         self._again = button("Read it again", self.read_again, self)
         self._leave = button("Leave it", self.leave, self)
@@ -79,7 +89,12 @@ class TakingInPage(Page):
         """Take the book in, in one act."""
         if self._read is None or self._task:
             return
-        case, act = self.bench.case, self._read.act()
+        why = self.why.text().strip()
+        if self._read.asks_why(self.bench.dossier) and not why:
+            self.bench.refused.emit("It changes what a report was issued on: say why.")
+            self.why.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
+        case, act = self.bench.case, self._read.act(why)
         self._start(lambda step: case.do(act, step), "Taking in…", self._on_taken)
 
     def leave(self) -> None:
@@ -116,6 +131,7 @@ class TakingInPage(Page):
     def _on_taken(self, _entry: object) -> None:
         self.bench.told.emit(f"{self._title.text().replace('Take in', 'Took in', 1)}.")
         self._read = self._reader = None
+        self.why.clear()
         self.taken.emit()
 
     def _on_failed(self, wrong: Exception) -> None:
@@ -144,6 +160,7 @@ class TakingInPage(Page):
         self.take_button.setEnabled(ready and not self.bench.case.read_only)
         self.problems.setVisible(read is not None and bool(read.reading.problems))
         self.changes.setVisible(read is not None)
+        self.why.setVisible(ready and read is not None and read.asks_why(self.bench.dossier))
 
     def _lay_out(self) -> None:
         self._said.setWordWrap(True)
@@ -169,6 +186,7 @@ class TakingInPage(Page):
         whole.addWidget(self._said)
         whole.addWidget(self._bar)
         whole.addWidget(halves, 1)
+        whole.addWidget(self.why)
         whole.addLayout(foot)
 
 
