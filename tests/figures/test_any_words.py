@@ -8,8 +8,22 @@ from matplotlib.figure import Figure
 
 from workbench.analysis.strength import strength_by_plane
 from workbench.figures.adhesion_plan import draw_adhesion_plan
+from workbench.figures.look import Look
 from workbench.records import Area
 from workbench.report.pictures import draw_png
+
+
+@pytest.mark.parametrize("top", [3.0, 50.0, 2e5])
+def test_a_logarithmic_axis_has_plain_numbers(top: float) -> None:
+    figure = Figure()
+    axes = figure.add_subplot()
+    Look().logarithmic(axes)
+    axes.set_ylim(0.8, top)
+    figure.draw_without_rendering()
+    labels = axes.get_yticklabels() + axes.get_yticklabels(minor=True)
+    assert "1" in {one.get_text() for one in labels}
+    assert not [one.get_text() for one in labels if "$" in one.get_text()]
+
 
 HOSTILE = ("$x^$ and $5", "$\\frac{1}$", "a_b^{c", "\x80\x9f", "\U0001f9ea", "الأرض")
 

@@ -5,7 +5,6 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 from matplotlib.figure import Figure
-from matplotlib.ticker import StrMethodFormatter
 
 from workbench.figures.look import Look
 from workbench.figures.marks import Mark, Marks
@@ -57,9 +56,8 @@ def draw_elements(
                 rotation=90 if len(faces) > _UPRIGHT else 0, **look.words(note=True),
             )  # fmt: skip
         marks += [Mark(bar, (source,) if source else ()) for bar in bars]
-    axes.set_yscale("log")
+    look.logarithmic(axes)
     axes.set_ylim(detection_limit / 2, 200)
-    axes.yaxis.set_major_formatter(StrMethodFormatter("{x:g}"))
     axes.set_xticks(range(len(names)), names)
     axes.set_ylabel("share by mass, %, logarithmic")
     look.title(axes, "Elements by face")

@@ -12,6 +12,7 @@ from typing import Any, Literal
 import matplotlib as mpl
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.ticker import NullFormatter, StrMethodFormatter
 
 from workbench.figures.palette import (
     CONDITION_ORDER,
@@ -99,6 +100,12 @@ class Look:
         axes.set_axisbelow(True)
         if grid:
             axes.grid(visible=True, axis=grid, color=scheme.faint, linewidth=0.6)
+
+    def logarithmic(self, axes: Axes) -> None:
+        """Let a height be read in powers of ten, labelled with plain numbers."""
+        axes.set_yscale("log")
+        axes.yaxis.set_major_formatter(StrMethodFormatter("{x:g}"))
+        axes.yaxis.set_minor_formatter(NullFormatter())
 
     def title(self, axes: Axes, text: str) -> None:
         """Set the title of an axes, at its left."""

@@ -69,7 +69,7 @@ def draw_xrays(
         )  # fmt: skip
         marks.append(Mark(line, trace.sources[:1]))
         highest = max(highest, float(np.max(y)))
-    axes.set_yscale("log")
+    look.logarithmic(axes)
     axes.set_ylim(0.8, highest * _ROOM * 4)
     reach = [_last_peak(trace.spectrum) for trace in traces]
     axes.set_xlim(0, max(reach, default=10.0))
