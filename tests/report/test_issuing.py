@@ -206,7 +206,7 @@ def test_broken_custody_and_doubted_evidence_hinder_until_a_reason_is_written_an
     said = text(issued(case).document).replace("\xa0", " ")
     assert "not received; sent" in said
     assert "received. Left open (R. Tennick): The carrier is asked; nothing rests on it." in said
-    assert "set aside. Left open (R. Tennick): The tester read true afterwards." in said
+    assert "no estimate. Left open (R. Tennick): The tester read true afterwards." in said
 
 
 def test_a_doubt_that_was_answered_hinders_no_more_and_is_printed_with_its_answer(

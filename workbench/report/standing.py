@@ -1,4 +1,4 @@
-"""What touches the evidence itself and stands open: broken custody, readings set aside by doubt.
+"""What touches the evidence itself and stands open: broken custody, doubts of its readings.
 
 Such a point hinders the issue until it is mended or answered, or until it is written why the
 report leaves it open; that reason is printed among the limits.
@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from workbench.custody.rules import breaches
-from workbench.records import Effect, Source, Statement
+from workbench.records import Source, Statement
 from workbench.report.draft import Draft
 from workbench.report.profiles import WITHOUT, statement
 
@@ -56,11 +56,11 @@ def _custody(draft: Draft) -> Iterator[Standing]:
 def _doubts(draft: Draft) -> Iterator[Standing]:
     alike: dict[str, list[Doubt]] = {}
     for one in draft.results.doubts:
-        if one.is_open and one.effect is Effect.SET_ASIDE:
+        if one.waits:
             alike.setdefault(str(one.rule), []).append(one)
     for rule, held in alike.items():
         sources = tuple(dict.fromkeys(one.source for one in held))
-        words = f"{rule}, {about(sources)}: unanswered, so what was read is set aside"
+        words = f"{rule}, {about(sources)}: nobody has answered it, and it changes no estimate"
         remedy = "mend the record, or answer the doubt with a reason"
         yield _named(draft, f"doubt {about(sources)}: {rule}", words, remedy, sources)
 
