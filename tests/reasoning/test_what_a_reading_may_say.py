@@ -110,6 +110,29 @@ def test_first_seen_under_water_is_only_the_latest_that_failing_can_have_come() 
     assert _seen_after("indoor").value == "one_to_five_years"
 
 
+@pytest.mark.parametrize(
+    ("begun", "seen_on", "value"),
+    [
+        ("2022-06-01", "2022-06-01", "during_application"),
+        ("2022-06-01", "2022-06-02", UNKNOWN),
+        ("2022-06-01", "2022-06-04", "days"),
+        ("2022-06", "2022-08", UNKNOWN),
+        ("2022-06", "2023-01", "months"),
+    ],
+)
+def test_a_band_is_concluded_only_where_the_dates_leave_no_other(
+    begun: str, seen_on: str, value: str
+) -> None:
+    held = find(
+        "time_to_failure",
+        *system("carbon_steel", "epoxy"), *areas("outdoor", F="failing"),
+        make(Application, ref="A1", area="F", coat=1, start=begun),
+        event("F", "first_seen", seen_on),
+    )  # fmt: skip
+    assert held.value == value
+    assert held.known or "the dates leave" in held.words
+
+
 def test_a_look_that_found_it_sound_bounds_when_failing_came() -> None:
     looked = event("F", "first_seen", "2025-09-01", value="no")
     assert _seen_after("immersed", looked).value == "one_to_five_years"

@@ -55,6 +55,8 @@ def time_to_failure(scene: Scene) -> Finding:
 
     First seen stands for the onset in a place open to view; a place under water or in the ground
     failed at any time between the last look that found it sound, else the start, and first seen.
+    A band is concluded where the whole of that time, with the doubt of the dates, lies in it; what
+    was seen on the day of the start, by dates alone, came that day.
     """
     onsets = [one for area in scene.failing.areas for one in _onsets(scene, area)]
     if not onsets:
@@ -65,13 +67,17 @@ def time_to_failure(scene: Scene) -> Finding:
     days = onset.seen.middle_h / 24
     lag = "within a day of" if days < 1 else f"about {days_in_words(days)} after"
     words = f"failing was first seen {lag} {since_what}"
-    first = _band(onset.span.low_h / 24 if onset.bounded else days)
-    if onset.bounded and first != _band(onset.span.high_h / 24):
+    first, last = (_band(hours / 24) for hours in (onset.span.low_h, onset.span.high_h))
+    if first != last and onset.bounded:
         began = "the last look that found it sound" if onset.span.low_h > 0 else since_what
         words += (
             f"; the place was out of sight until then, so that it came at any time after {began}"
         )
         return silent(words, onset.sources)
+    same_day = onset.seen.high_h <= 24
+    if first != last and not same_day:
+        told = ages_in_words(onset.seen.low_h / 24, onset.seen.high_h / 24)
+        return silent(f"{words}; the dates leave {told}", onset.sources)
     return found(first, words, onset.sources, method="dates", quality=onset.quality)
 
 
@@ -105,11 +111,13 @@ def _onsets(scene: Scene, area: Area) -> list[Onset]:
         seen = Span(max(seen.low_h, 0), seen.high_h)
         looks = _found_sound(scene, area, when)
         before = since(start, scene, looks[-1].start) if looks else None
-        span = Span(max(before.low_h, 0) if before else 0, seen.high_h)
+        hidden = out_of_sight(scene, area)
+        low = (max(before.low_h, 0) if before else 0) if hidden else seen.low_h
+        span = Span(low, seen.high_h)
         rows = (scene.dossier.resolve(one) for one in (*start_sources, source))
         quality = worst(row.quality for row in rows if isinstance(row, AreaEvent))
         sources = (*start_sources, source, *sources_of(looks[-1:]))
-        held.append(Onset(span, seen, out_of_sight(scene, area), bool(begun), quality, sources))
+        held.append(Onset(span, seen, hidden, bool(begun), quality, sources))
     return held
 
 
