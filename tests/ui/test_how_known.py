@@ -120,3 +120,28 @@ def test_a_plane_of_the_stack_says_how_it_is_known(window: Window, qtbot: QtBot)
     window.desk.go_to_stack()
     window.desk.how_known()
     assert len(told_in(window)) > 5
+
+
+def test_sources_of_a_spectrum_go_on_to_the_sample_and_its_custody_in_sight(
+    window: Window, qtbot: QtBot
+) -> None:
+    assert window.desk
+    page = window.desk.open_page("spectra")
+    assert page
+    page.enter()
+    settled(window, qtbot)
+    window.desk.how_known()
+    tree = window.desk.sources.tree
+    model = window.desk.sources.tree.model()
+    samples = [
+        index for row in range(model.rowCount())
+        if str((index := model.index(row, 0)).data()).startswith("Sample ")
+    ]  # fmt: skip
+    assert samples
+    assert all(tree.isExpanded(index) for index in samples)
+    below = [str(model.index(row, 0, samples[0]).data()) for row in range(
+        model.rowCount(samples[0]))]  # fmt: skip
+    assert any(title.endswith("received") for title in below)
+    high = 3 * tree.rowHeight(model.index(0, 0))
+    qtbot.waitUntil(lambda: tree.viewport().height() >= high, timeout=5_000)
+    window.desk.close_sources()

@@ -1,12 +1,13 @@
 """The plan: drawn on by keys and by coordinates, calibrated, and calibrated again; its levels."""
 
 from dataclasses import replace
+from itertools import combinations
 from pathlib import Path
 
 import pytest
 from bottling_hall import on_two_levels
 from builders import dossier, make
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
 from tools.pages import page_of
@@ -210,6 +211,19 @@ def test_no_spot_covers_the_name_of_an_area(ring: str) -> None:
     site = site_of(dossier(area, *places))
     item = AreaItem(site.areas[0])
     item.keep_name_clear((), site.spots)
-    at = item.name_at(2.4, 0.9)
-    near = [scene_point(spot.x, spot.y) - at for spot in site.spots]
-    assert not [one for one in near if abs(one.x()) < 2.4 and abs(one.y()) < 0.9]
+    room = item.name_room(1.6, 1.1, 0.9, QRectF(-5, -30, 90, 60))
+    assert not [spot for spot in site.spots if room.contains(scene_point(spot.x, spot.y))]
+
+
+def test_no_name_of_an_area_lies_over_another() -> None:
+    """Four strips side by side, each lower than its own name."""
+    areas = [
+        make(Area, ref=f"A{at}", outline=f"0 {at}; 40 {at}; 40 {at + 1}; 0 {at + 1}")
+        for at in range(4)
+    ]
+    items = [AreaItem(area) for area in site_of(dossier(*areas)).areas]
+    rooms = []
+    for at, item in enumerate(items):
+        item.keep_name_clear(items[at + 1 :], (), items[:at])
+        rooms.append(item.name_room(2.0, 0.9, 0.6, QRectF(-10, -20, 60, 40)))
+    assert not any(one.intersects(other) for one, other in combinations(rooms, 2))

@@ -52,7 +52,7 @@ class CoursePage(Page):
                             f"{len(shown)} of {len(found)}")  # fmt: skip
         self.list.show_lines(
             [Line((one.when, one.what, one.about, one.says), one) for one in shown],
-            (14, 22, 18, 34),
+            (17, 21, 18, 34),
         )
         if shown:
             self.list.setCurrentIndex(self.list.lines.index(min(kept, len(shown) - 1), 0))

@@ -21,7 +21,7 @@ from workbench.ui.sources.model import TraceModel
 from workbench.ui.theme import step
 
 _PICTURE_PX = 900
-_LEAST_HIGH = 30
+_LEAST_HIGH = 22
 """Steps of height in which a handful of rows stand under the head."""
 
 

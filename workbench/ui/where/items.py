@@ -3,7 +3,8 @@
 The scene is in metres with y running down, so a height above the plan's x axis is negative.
 """
 
-from collections.abc import Sequence
+import math
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -74,6 +75,7 @@ class AreaItem(QGraphicsItem):
         area: What is drawn.
         lit: Whether lit records lie in it.
         faded: Whether it is not looked at while others are.
+        named_in: Room of its name in the scene, as it was last painted.
     """
 
     def __init__(self, area: PlacedArea) -> None:
@@ -83,33 +85,49 @@ class AreaItem(QGraphicsItem):
         self.lit = False
         self.faded = False
         self._path = _outline_path(area)
-        self._name = QPointF()
-        self._name_for: tuple[float, float] | None = None
-        self._others: tuple[QRectF, ...] = ()
+        self.named_in = QRectF()
+        self._name_for: tuple[float, float, float] | None = None
+        self._within: tuple[QRectF, ...] = ()
         self._spots: tuple[QPointF, ...] = ()
+        self._named_before: tuple[AreaItem, ...] = ()
         self.setToolTip(f"{area.name}: {area.condition}")
 
-    def keep_name_clear(self, others: Sequence["AreaItem"], spots: Sequence[Spot] = ()) -> None:
-        """Put the name where it does not lie over the smaller areas `others`, nor under `spots`."""
-        self._others = tuple(one.boundingRect() for one in others)
+    def keep_name_clear(
+        self,
+        smaller: Sequence["AreaItem"],
+        spots: Sequence[Spot] = (),
+        named_before: Sequence["AreaItem"] = (),
+    ) -> None:
+        """Keep the name off `smaller` areas, off `spots`, and off the names of others."""
+        self._within = tuple(one.boundingRect() for one in smaller)
         self._spots = tuple(scene_point(one.x, one.y) for one in spots)
+        self._named_before = tuple(named_before)
         self._name_for = None
 
-    def name_at(self, half_width: float, half_height: float) -> QPointF:
-        """Return the middle of the name, in the scene, where no spot covers it.
+    def name_room(
+        self, half_width: float, half_height: float, marker: float, seen: QRectF
+    ) -> QRectF:
+        """Return the room of the name in the scene, where least covers it.
 
         Args:
-            half_width: Half the room of the name and of the marker of a spot, in metres.
-            half_height: The same, upwards.
+            half_width: Half the width of the name, in metres at the present scale.
+            half_height: Half its height.
+            marker: Half the width of the marker of a spot.
+            seen: The part of the scene that is seen.
         """
-        if self._name_for != (half_width, half_height):
-            self._name_for = (half_width, half_height)
-            near = [
-                QRectF(at.x() - half_width, at.y() - half_height, 2 * half_width, 2 * half_height)
-                for at in self._spots
-            ]
-            self._name = _inner_point(self._path, self._others, near, half_height)
-        return self._name
+        if self._name_for != (half_width, half_height, marker):
+            self._name_for = (half_width, half_height, marker)
+            reach = self._path.boundingRect().adjusted(
+                -2 * half_width, -4 * half_height, 2 * half_width, 4 * half_height
+            )
+            spots = [_around(at, marker, marker) for at in self._spots if reach.contains(at)]
+            names = [one.named_in for one in self._named_before]
+            at = _place_of_name(
+                self._path, self._within, lambda at: _around(at, half_width, half_height),
+                ((spots, _SPOT_COVERS), (names, _NAME_COVERS)), seen,
+            )  # fmt: skip
+            self.named_in = _around(at, half_width, half_height)
+        return self.named_in
 
     def boundingRect(self) -> QRectF:
         """Return the room of the outline."""
@@ -159,7 +177,10 @@ class AreaItem(QGraphicsItem):
         unit = step(widget)
         width = painter.fontMetrics().horizontalAdvance(self.area.ref)
         across, up = abs(world.m11()) or 1.0, abs(world.m22()) or 1.0
-        at = world.map(self.name_at((width / 2 + 2.25 * unit) / across, 2 * unit / up))
+        seen = world.inverted()[0].mapRect(QRectF(widget.rect()))
+        half = (width / 2 + 1.25 * unit) / across
+        room = self.name_room(half, unit / up, unit / across, seen)
+        at = world.map(room.center())
         room = QRectF(at.x() - width / 2 - unit, at.y() - unit, width + 2.25 * unit, 2 * unit)
         ground = QColor(scheme_of(widget).paper)
         ground.setAlphaF(0.85)
@@ -271,37 +292,57 @@ def _outline_path(area: PlacedArea) -> QPainterPath:
     return path
 
 
-def _inner_point(
-    path: QPainterPath, taken: Sequence[QRectF], covered: Sequence[QRectF], below: float
-) -> QPointF:
-    """Return a point inside the outline near its upper left, where a name stands well.
+def _around(at: QPointF, half_width: float, half_height: float) -> QRectF:
+    return QRectF(at.x() - half_width, at.y() - half_height, 2 * half_width, 2 * half_height)
 
-    Where spots cover all of a small area its name stands under it.
+
+def _place_of_name(
+    path: QPainterPath,
+    within: Sequence[QRectF],
+    room_at: Callable[[QPointF], QRectF],
+    covers: Sequence[tuple[Sequence[QRectF], float]],
+    seen: QRectF,
+) -> QPointF:
+    """Return where the name of an area stands: the first of the places where least covers it.
+
+    First near the upper left inside the outline, then anywhere in it; the name of an area that is
+    hardly higher than its name may stand over or under it.
 
     Args:
         path: The outline.
-        taken: Rooms that the name keeps away from, where it can.
-        covered: Rooms in which a spot would cover it.
-        below: How far under the outline a name stands clear of it.
+        within: Smaller areas inside it, whose names stand there.
+        room_at: Gives the room of the name at a point.
+        covers: What would cover the name, with how much each weighs.
+        seen: The part of the scene that is seen.
     """
-    room = path.boundingRect()
-    gap = 0.1 * room.width()
-    shut = [one.adjusted(-gap, -gap, gap, gap) for one in taken]
-    inside = [
-        point for down in _DOWN for along in _ALONG
-        if path.contains(
-            point := QPointF(
-                room.left() + along * room.width(), room.top() + down * room.height()
-            )
-        )
+    whole = path.boundingRect()
+    gap = 0.1 * whole.width()
+    shut = [one.adjusted(-gap, -gap, gap, gap) for one in within]
+    across = [whole.left() + part * whole.width() for part in _ALONG]
+    down = [whole.top() + part * whole.height() for part in _ALONG]
+    inside = [at for y in down for x in across if path.contains(at := QPointF(x, y))]
+    clear = [at for at in inside if not any(one.contains(at) for one in shut)]
+    high = room_at(whole.center()).height()
+    ends = (whole.top() - high, whole.bottom() + high) if whole.height() < _LOW * high else ()
+    beyond = [
+        at for y in ends for x in across if seen.contains(room_at(at := QPointF(x, y)))
     ]  # fmt: skip
-    clear = [one for one in inside if not any(other.contains(one) for other in shut)]
-    under = [QPointF(room.left() + along * room.width(), room.bottom() + below) for along in _ALONG]
-    for one in (*clear, *inside, *under):
-        if not any(other.contains(one) for other in covered):
-            return one
-    return next(iter((*clear, *inside)), room.center())
+
+    def covered(at: QPointF) -> float:
+        room = room_at(at)
+        return sum(by * sum(room.intersects(one) for one in rooms) for rooms, by in covers)
+
+    best, least = whole.center(), math.inf
+    for places, rank in ((clear, 0.0), (inside, _INSIDE_ANOTHER), (beyond, _BEYOND)):
+        for at in places:
+            if rank < least and (weight := covered(at) + rank) < least:
+                best, least = at, weight
+    return best
 
 
-_DOWN = (0.12, 0.3, 0.5, 0.7, 0.88)
-_ALONG = (0.12, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.88)
+_ALONG = tuple(0.12 + 0.76 * part / 12 for part in range(13))
+_LOW = 2.0
+"""Heights of its name under which an area is low."""
+_INSIDE_ANOTHER, _BEYOND = 0.4, 0.6
+_SPOT_COVERS, _NAME_COVERS = 1.0, 3.0
+"""How much it weighs that a name stands in another area, beyond its own, or is covered."""

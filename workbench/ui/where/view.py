@@ -96,7 +96,7 @@ class PlanView(QGraphicsView):
             scene.addItem(SheetItem(picture, site.sheet))
         self._areas = [AreaItem(area) for area in site.areas]
         for at, area in enumerate(self._areas):
-            area.keep_name_clear(self._areas[at + 1 :], site.spots)
+            area.keep_name_clear(self._areas[at + 1 :], site.spots, self._areas[:at])
         self._spots = SpotsItem(site.spots, site.strongest_mpa)
         for item in (*self._areas, self._spots):
             scene.addItem(item)
