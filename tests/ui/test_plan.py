@@ -210,9 +210,10 @@ def test_no_spot_covers_the_name_of_an_area(ring: str) -> None:
     ]  # fmt: skip
     site = site_of(dossier(area, *places))
     item = AreaItem(site.areas[0])
-    item.keep_name_clear((), site.spots)
+    points = [scene_point(spot.x, spot.y) for spot in site.spots]
+    item.keep_name_clear((), [(point.x(), point.y()) for point in points])
     room = item.name_room(1.6, 1.1, 0.9, QRectF(-5, -30, 90, 60))
-    assert not [spot for spot in site.spots if room.contains(scene_point(spot.x, spot.y))]
+    assert not [point for point in points if room.contains(point)]
 
 
 def test_no_name_of_an_area_lies_over_another() -> None:

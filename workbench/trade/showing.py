@@ -231,10 +231,10 @@ class Showing:
         known = kind or _BY_UNIT.get(unit)
         sign = unit_sign("degC" if known and known.difference and unit == "K" else unit)
         entered = _with_unit(quantity.text.replace("-", "−"), sign)
-        if known is None or known.si == known.us or not is_unit(unit, known.si):
-            return entered
         own = System.US if unit in _US_UNITS else System.SI
-        if self.system is own:
+        if known is None or known.si == known.us or self.system is own:
+            return entered
+        if not is_unit(unit, known.si):
             return entered
         moved = convert_difference if known.difference else convert
         other = Showing(System.SI if own is System.US else System.US)

@@ -5,6 +5,7 @@ The scene is in metres with y running down, so a height above the plan's x axis 
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -57,6 +58,10 @@ def sheet_transform(sheet: Sheet) -> QTransform:
     return transform
 
 
+Place = tuple[float, float]
+"""Where something is in the scene."""
+
+
 class SheetItem(QGraphicsPixmapItem):
     """The picture beneath the plan."""
 
@@ -88,19 +93,19 @@ class AreaItem(QGraphicsItem):
         self.named_in = QRectF()
         self._name_for: tuple[float, float, float] | None = None
         self._within: tuple[QRectF, ...] = ()
-        self._spots: tuple[QPointF, ...] = ()
+        self._spots: Sequence[Place] = ()
         self._named_before: tuple[AreaItem, ...] = ()
         self.setToolTip(f"{area.name}: {area.condition}")
 
     def keep_name_clear(
         self,
         smaller: Sequence["AreaItem"],
-        spots: Sequence[Spot] = (),
+        spots: Sequence[Place] = (),
         named_before: Sequence["AreaItem"] = (),
     ) -> None:
-        """Keep the name off `smaller` areas, off `spots`, and off the names of others."""
+        """Keep the name off `smaller` areas, off `spots` of the scene, and off others' names."""
         self._within = tuple(one.boundingRect() for one in smaller)
-        self._spots = tuple(scene_point(one.x, one.y) for one in spots)
+        self._spots = spots
         self._named_before = tuple(named_before)
         self._name_for = None
 
@@ -117,14 +122,18 @@ class AreaItem(QGraphicsItem):
         """
         if self._name_for != (half_width, half_height, marker):
             self._name_for = (half_width, half_height, marker)
+            names = [one.named_in for one in self._named_before]
             reach = self._path.boundingRect().adjusted(
                 -2 * half_width, -4 * half_height, 2 * half_width, 4 * half_height
             )
-            spots = [_around(at, marker, marker) for at in self._spots if reach.contains(at)]
-            names = [one.named_in for one in self._named_before]
+            left, right, top, bottom = reach.left(), reach.right(), reach.top(), reach.bottom()
+            near = [
+                at for at in self._spots if left < at[0] < right and top < at[1] < bottom
+            ]  # fmt: skip
+            crowd = Crowd(near, half_width + marker, half_height + marker)
             at = _place_of_name(
                 self._path, self._within, lambda at: _around(at, half_width, half_height),
-                ((spots, _SPOT_COVERS), (names, _NAME_COVERS)), seen,
+                crowd, names, seen,
             )  # fmt: skip
             self.named_in = _around(at, half_width, half_height)
         return self.named_in
@@ -296,11 +305,37 @@ def _around(at: QPointF, half_width: float, half_height: float) -> QRectF:
     return QRectF(at.x() - half_width, at.y() - half_height, 2 * half_width, 2 * half_height)
 
 
+@dataclass(frozen=True, slots=True)
+class Crowd:
+    """The spots that a name should not cover.
+
+    Attributes:
+        spots: Where they are in the scene.
+        half_width: How far to the side of one the middle of a name covers it.
+        half_height: How far above or below.
+    """
+
+    spots: Sequence[Place]
+    half_width: float
+    half_height: float
+
+    @property
+    def is_dense(self) -> bool:
+        """Whether there are so many that no place for a name is clearer than another."""
+        return len(self.spots) > _MOST_SPOTS
+
+    def under(self, at: QPointF) -> int:
+        """Return how many a name covers whose middle is `at`."""
+        x, y, wide, high = at.x(), at.y(), self.half_width, self.half_height
+        return sum(abs(one[0] - x) < wide and abs(one[1] - y) < high for one in self.spots)
+
+
 def _place_of_name(
     path: QPainterPath,
     within: Sequence[QRectF],
     room_at: Callable[[QPointF], QRectF],
-    covers: Sequence[tuple[Sequence[QRectF], float]],
+    crowd: Crowd,
+    names: Sequence[QRectF],
     seen: QRectF,
 ) -> QPointF:
     """Return where the name of an area stands: the first of the places where least covers it.
@@ -312,31 +347,33 @@ def _place_of_name(
         path: The outline.
         within: Smaller areas inside it, whose names stand there.
         room_at: Gives the room of the name at a point.
-        covers: What would cover the name, with how much each weighs.
+        crowd: The spots that it would cover.
+        names: Rooms of names that stand already.
         seen: The part of the scene that is seen.
     """
     whole = path.boundingRect()
     gap = 0.1 * whole.width()
-    shut = [one.adjusted(-gap, -gap, gap, gap) for one in within]
+    grown = (one.adjusted(-gap, -gap, gap, gap) for one in within)
+    shut = [one for one in grown if one.intersects(whole)]
     across = [whole.left() + part * whole.width() for part in _ALONG]
     down = [whole.top() + part * whole.height() for part in _ALONG]
-    inside = [at for y in down for x in across if path.contains(at := QPointF(x, y))]
-    clear = [at for at in inside if not any(one.contains(at) for one in shut)]
+    points = [at for y in down for x in across if path.contains(at := QPointF(x, y))]
+    clear = [at for at in points if not any(one.contains(at) for one in shut)]
+    if clear and crowd.is_dense:
+        return clear[0]
     high = room_at(whole.center()).height()
     ends = (whole.top() - high, whole.bottom() + high) if whole.height() < _LOW * high else ()
     beyond = [
         at for y in ends for x in across if seen.contains(room_at(at := QPointF(x, y)))
     ]  # fmt: skip
-
-    def covered(at: QPointF) -> float:
-        room = room_at(at)
-        return sum(by * sum(room.intersects(one) for one in rooms) for rooms, by in covers)
-
     best, least = whole.center(), math.inf
-    for places, rank in ((clear, 0.0), (inside, _INSIDE_ANOTHER), (beyond, _BEYOND)):
-        for at in places:
-            if rank < least and (weight := covered(at) + rank) < least:
-                best, least = at, weight
+    for places, rank in ((clear, 0.0), (points, _INSIDE_ANOTHER), (beyond, _BEYOND)):
+        for at in places if rank < least else ():
+            room = room_at(at)
+            covered = _SPOT_COVERS * crowd.under(at)
+            covered += _NAME_COVERS * sum(room.intersects(one) for one in names)
+            if covered + rank < least:
+                best, least = at, covered + rank
     return best
 
 
@@ -344,5 +381,7 @@ _ALONG = tuple(0.12 + 0.76 * part / 12 for part in range(13))
 _LOW = 2.0
 """Heights of its name under which an area is low."""
 _INSIDE_ANOTHER, _BEYOND = 0.4, 0.6
+_MOST_SPOTS = 100
+"""Spots near a name up to which a place clear of them is sought."""
 _SPOT_COVERS, _NAME_COVERS = 1.0, 3.0
 """How much it weighs that a name stands in another area, beyond its own, or is covered."""

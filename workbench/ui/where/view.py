@@ -95,8 +95,10 @@ class PlanView(QGraphicsView):
         if picture is not None and site.sheet:
             scene.addItem(SheetItem(picture, site.sheet))
         self._areas = [AreaItem(area) for area in site.areas]
+        points = (scene_point(one.x, one.y) for one in site.spots)
+        spots = [(point.x(), point.y()) for point in points]
         for at, area in enumerate(self._areas):
-            area.keep_name_clear(self._areas[at + 1 :], site.spots, self._areas[:at])
+            area.keep_name_clear(self._areas[at + 1 :], spots, self._areas[:at])
         self._spots = SpotsItem(site.spots, site.strongest_mpa)
         for item in (*self._areas, self._spots):
             scene.addItem(item)
