@@ -1,5 +1,7 @@
 """The window: one case at a time on the desk, or the first page while there is none."""
 
+import gc
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,7 +23,7 @@ from workbench.ui.welcome import Welcome
 from workbench.ui.work_line import WorkLine
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from workbench.desk.case import Case
     from workbench.ui.guide import Guide
@@ -137,11 +139,18 @@ class Window(QMainWindow):
         self._name_window()
 
     def _begin(self, opened: "Callable[[], Case]") -> bool:
-        try:
-            case = opened()
-        except (KnownError, OSError) as wrong:
-            self.tell(str(wrong), wrong=True)
-            return False
+        with _no_collector():
+            try:
+                case = opened()
+            except (KnownError, OSError) as wrong:
+                self.tell(str(wrong), wrong=True)
+                return False
+            self._show_case(case)
+        if self.desk and self.desk.page:
+            self.desk.page.enter()
+        return True
+
+    def _show_case(self, case: "Case") -> None:
         self.close_case()
         self.settings.remember(case.folder)
         self.bench = Bench(case, Drafts(self.settings.drafts, case.folder), self)
@@ -156,9 +165,6 @@ class Window(QMainWindow):
         self.commands.allow(case_open=True)
         self._on_changed()
         self.tell(self._opened_words(case))
-        if self.desk.page:
-            self.desk.page.enter()
-        return True
 
     def _new_desk(self, bench: Bench) -> Desk:
         desk = Desk(bench, lambda: self.commands.all, self)
@@ -290,3 +296,15 @@ def _file_name(reference: str) -> str:
     """Return a reference as the name of a folder."""
     kept = "".join(sign if sign.isalnum() or sign in "-_." else "-" for sign in reference)
     return kept.strip("-.") or "case"
+
+
+@contextmanager
+def _no_collector() -> "Iterator[None]":
+    """Look for no garbage while a case is opened: what is made then lives as long as the case."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
