@@ -94,7 +94,9 @@ class LinesModel(QAbstractTableModel):
         self, section: int, orientation: Qt.Orientation, role: int = _ROLE.DisplayRole
     ) -> object:
         """Return a heading."""
-        if orientation == Qt.Orientation.Horizontal and role == _ROLE.DisplayRole:
+        if orientation == Qt.Orientation.Horizontal and role in (
+            _ROLE.DisplayRole, _ROLE.ToolTipRole
+        ):  # fmt: skip
             return self._headings[section] if 0 <= section < len(self._headings) else None
         if role == _ROLE.TextAlignmentRole:
             return int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
@@ -140,6 +142,7 @@ class LinesView(QTableView):
         self.verticalHeader().setMinimumSectionSize(1)
         self.verticalHeader().setDefaultSectionSize(step(self, 2.75))
         self.horizontalHeader().setHighlightSections(False)
+        self.horizontalHeader().setTextElideMode(Qt.TextElideMode.ElideRight)
         self.horizontalHeader().setStretchLastSection(True)
         self.doubleClicked.connect(lambda index: self._open(index.row()))
 
