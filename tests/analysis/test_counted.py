@@ -77,6 +77,8 @@ def test_limits_set_the_reading_aside_with_the_reason_and_name_what_waits() -> N
     (found,) = statements_of(case(answered("P4", "set aside")))
     assert [one.source.label for one in found.counted] == ["P1", "P2", "P3"]
     assert found.verdict is Conformity.FAIL
+    (aside,) = [one for one in found.results if one.source.label == "P4"]
+    assert aside.why_not == "set aside, as was answered to a doubt"
 
 
 @pytest.mark.parametrize(("effect", "number"), [("set aside", 3), ("none", 4)])

@@ -73,6 +73,11 @@ def test_a_default_says_where_it_comes_from_and_what_others_say(
     _go_to(page, "say no more than")
     assert "procedure of a tester" in page.list.lines.lines[0].cells[-1]
     assert "25 %: ASTM D7234" in page._others.text()
+    _go_to(page, "stress can a tester just show")
+    bench.selection.clear()
+    assert page.finding == (
+        "What stress can a tester just show?", "0.2 MPa; usual: common practice, no source", ()
+    )  # fmt: skip
 
 
 def test_results_stand_beside_their_limit_and_nothing_passes_without_a_rule(

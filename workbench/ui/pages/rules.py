@@ -79,7 +79,7 @@ class RulesPage(Page):
             source for finding in self._decided.get(one.name, ()) for source in finding.sources
         )
         sources = dict.fromkeys((*([held.source] if held else ()), *behind))
-        return (one.asks, words, tuple(sources)) if sources else None
+        return one.asks, words, tuple(sources)
 
     def fill(self) -> None:
         """Show the choices that hold the words of the filter."""
